@@ -1,0 +1,138 @@
+"""Nodes to MathML, in words for newcomers: names are printed as their labels, divisions as fractions.
+
+Browsers draw it; no library does. Names are `mi` and values `mn`, never `mtext`: to MathML that is a kind of space, and
+operators between spaces lose their own. Must not know values: `with_values` leaves a slot for each name.
+"""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable, Mapping
+
+from hangtag.formula.functions import FUNCTIONS
+from hangtag.formula.nodes import Binary, Call, Compare, If, In, Name, Negate, Node, Number
+from hangtag.formula.to_text import COMPARISON, CONDITIONAL, PRODUCT, SIGN, SUM, strength
+from hangtag.units import UnitList
+
+_MARKS = {"*": "×", "-": "−", "+": "+", "<": "&lt;", ">": "&gt;", "<=": "≤", ">=": "≥", "=": "=", "!=": "≠"}
+Leaf = Callable[[str], str]
+
+
+def formula(node: Node, labels: Mapping[str, str], units: UnitList) -> str:
+    """The formula with every name as its label. Inner MathML, without the `<math>` element.
+
+    A label stands in a span, so that a long one can break into lines where MathML itself never does.
+    """
+
+    def name_of(name: str) -> str:
+        return f'<mi><span class="ht-mathname">{html.escape(labels[name])}</span></mi>'
+
+    return _Writer(name_of, units).write(node)
+
+
+def with_values(node: Node, values: Mapping[str, str], units: UnitList) -> str:
+    """The formula with a slot for every name, `<mn data-value="name">`, filled with the text of `values`."""
+    return _Writer(lambda name: f'<mn data-value="{html.escape(name)}">{html.escape(values[name])}</mn>', units).write(
+        node
+    )
+
+
+class _Writer:
+    def __init__(self, leaf: Leaf, units: UnitList) -> None:
+        self._leaf = leaf
+        self._units = units
+
+    def write(self, node: Node) -> str:
+        match node:
+            case Number():
+                return self._number(node)
+            case Name():
+                return "<mi>π</mi>" if node.name == "pi" else self._leaf(node.name)
+            case Negate():
+                return f"<mrow><mo>−</mo>{self._inside(node.of, SIGN)}</mrow>"
+            case Binary():
+                return self._binary(node)
+            case Compare():
+                return self._row(node.left, _MARKS[node.operator], node.right, SUM, SUM)
+            case If():
+                return self._if(node)
+            case Call():
+                return self._call(node)
+            case In():
+                unit = html.escape(self._units.units[node.unit].prints)
+                return (
+                    f"<mrow>{self._inside(node.of, CONDITIONAL)}<mspace width='0.4em'/><mtext>in {unit}</mtext></mrow>"
+                )
+
+    def _number(self, node: Number) -> str:
+        number = f"<mn>{html.escape(node.text)}</mn>"
+        if node.unit is None:
+            return number
+        unit = html.escape(self._units.units[node.unit].prints)
+        return f"<mrow>{number}<mspace width='0.25em'/><mtext>{unit}</mtext></mrow>"
+
+    def _binary(self, node: Binary) -> str:
+        if node.operator == "/":
+            return f"<mfrac>{self._whole(node.left)}{self._whole(node.right)}</mfrac>"
+        if node.operator == "^":
+            if _is_half(node.right):
+                return f"<msqrt>{self.write(node.left)}</msqrt>"
+            base = (
+                self.write(node.left)
+                if isinstance(node.left, Name) or _is_bare(node.left)
+                else self._bracketed(node.left)
+            )
+            return f"<msup>{base}{self._whole(node.right)}</msup>"
+        own = strength(node)
+        return self._row(node.left, _MARKS[node.operator], node.right, own, own + 1)
+
+    def _row(self, left: Node, mark: str, right: Node, left_least: int, right_least: int) -> str:
+        operator = f"<mo lspace='0.3em' rspace='0.3em'>{mark}</mo>"
+        return f"<mrow>{self._inside(left, left_least)}{operator}{self._inside(right, right_least)}</mrow>"
+
+    def _if(self, node: If) -> str:
+        rows = [
+            (
+                self._whole(node.then),
+                f"<mtext>if</mtext><mspace width='0.3em'/>{self._inside(node.condition, COMPARISON)}",
+            ),
+            (self._whole(node.otherwise), "<mtext>otherwise</mtext>"),
+        ]
+        cells = "".join(f"<mtr><mtd>{value}</mtd><mtd><mrow>{when}</mrow></mtd></mtr>" for value, when in rows)
+        return f'<mrow><mo>{{</mo><mtable columnalign="left left">{cells}</mtable></mrow>'
+
+    def _call(self, node: Call) -> str:
+        if node.function == "sqrt":
+            return f"<msqrt>{self.write(node.arguments[0])}</msqrt>"
+        if node.function == "abs":
+            return f"<mrow><mo>|</mo>{self.write(node.arguments[0])}<mo>|</mo></mrow>"
+        arguments = "<mo>,</mo>".join(self.write(argument) for argument in node.arguments)
+        name = FUNCTIONS[node.function].mathml
+        return f"<mrow><mi>{name}</mi><mo>(</mo>{arguments}<mo>)</mo></mrow>"
+
+    def _inside(self, node: Node, least: int) -> str:
+        # a fraction shows its own bounds and needs no brackets as a factor
+        if strength(node) >= least or (isinstance(node, Binary) and node.operator == "/" and least <= PRODUCT + 1):
+            return self.write(node)
+        return self._bracketed(node)
+
+    def _bracketed(self, node: Node) -> str:
+        return f"<mrow><mo>(</mo>{self.write(node)}<mo>)</mo></mrow>"
+
+    def _whole(self, node: Node) -> str:
+        return f"<mrow>{self.write(node)}</mrow>"
+
+
+def _is_bare(node: Node) -> bool:
+    return isinstance(node, Number) and node.unit is None
+
+
+def _is_half(node: Node) -> bool:
+    return (
+        isinstance(node, Binary)
+        and node.operator == "/"
+        and _is_bare(node.left)
+        and _is_bare(node.right)
+        and getattr(node.left, "text", "") == "1"
+        and getattr(node.right, "text", "") == "2"
+    )
