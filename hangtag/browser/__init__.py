@@ -1,0 +1,11 @@
+"""Calculators for a browser: their HTML, complete without a script, and the scripts that keep it up to date.
+
+Must not compute anything, nor know pages or MkDocs.
+"""
+
+from __future__ import annotations
+
+from hangtag.browser.html import calculator_html
+from hangtag.browser.scripts import RUNTIME, formula_script, literal, runtime_script
+
+__all__ = ["RUNTIME", "calculator_html", "formula_script", "literal", "runtime_script"]

@@ -1,0 +1,267 @@
+"""The commands: build, serve, check, work, show.
+
+Each finds its book, calls one room and prints what came back. A room is imported when its command runs, so that
+`--help` does not wait for all of them. Must not hold what another program would want too: that belongs in a room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+import hangtag
+from hangtag.cli import screen
+from hangtag.cli.faults import Commands
+from hangtag.problems import Problem, ProblemError, Problems, near_hint, render
+from hangtag.problems import as_json as problems_as_json
+from hangtag.resources import find_book, reference_book
+
+if TYPE_CHECKING:
+    from hangtag.book import Book, Loaded
+
+_Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+
+_book_option: _Decorator = click.option(
+    "--book",
+    "book_option",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="The book's folder. Without it: the folder here if it is a book, else the reference book.",
+)
+_book_argument: _Decorator = click.argument("book", metavar="[BOOK]", required=False, type=click.Path(path_type=Path))
+_json_option: _Decorator = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+
+
+@click.group(cls=Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(hangtag.__version__, prog_name="hangtag")
+@click.pass_context
+def commands(context: click.Context) -> int:
+    """Turn a folder of plain YAML into a reference site for outdoor gear in which every number is calculated."""
+    if context.invoked_subcommand is not None:
+        return 0  # click goes on with the command, and gives its exit code instead
+    screen.complain(context.get_help())
+    return 2
+
+
+@commands.command()
+@_book_argument
+@_book_option
+@click.option("--out", metavar="DIR", type=click.Path(path_type=Path), help="Where the site goes.")
+@click.option("--disk", is_flag=True, help="Build for opening from disk, without a web server.")
+def build(book: Path | None, book_option: Path | None, out: Path | None, *, disk: bool) -> int:
+    """Check a book, then build its site and print where it is. A failed build leaves the last good site alone."""
+    root = _which_book(book, book_option)
+    with screen.Progress("Checking the book") as progress:
+        book_read = _good_book(root)
+        from hangtag.mkdocs_plugin import build_site
+
+        progress("Building the site")
+        site = build_site(root, out or _usual_out(root, disk=disk), disk, progress)
+    screen.say(f"Built {book_read.title} ({_counts(book_read)}).")
+    screen.say(f"The site is in {site}")
+    if disk:
+        screen.say(f"Open it: {(site / 'index.html').as_uri()}")
+        screen.say(f"Packed for passing on: {site.with_name(site.name + '.zip')}")
+    else:
+        screen.say(f'Look at it: python3 -m http.server --directory "{site}" 8000, then open http://localhost:8000/')
+    if not disk and 'rel="canonical"' not in (site / "index.html").read_text(encoding="utf-8"):
+        screen.say("Its pages name no address of their own: site_url is not set (README, Putting it on a web site).")
+    return 0
+
+
+@commands.command()
+@_book_argument
+@_book_option
+@click.option("--address", metavar="HOST:PORT", default="127.0.0.1:8000", show_default=True, help="Where to listen.")
+def serve(book: Path | None, book_option: Path | None, address: str) -> int:
+    """Show the site while you write: an edited YAML file shows at once. Stop with Ctrl-C."""
+    root = _which_book(book, book_option)
+    from hangtag.mkdocs_plugin import serve_site
+
+    serve_site(root, address, screen.say)
+    return 0
+
+
+@commands.command()
+@_book_argument
+@_book_option
+@_json_option
+def check(book: Path | None, book_option: Path | None, *, as_json: bool) -> int:
+    """Print every problem in a book, with its place and the next step. Exit code 1 if there is any."""
+    root = _which_book(book, book_option)
+    with screen.Progress("Checking the book"):
+        loaded = _load(root)
+    found = loaded.problems
+    if as_json:
+        screen.say_json(problems_as_json(found, relative_to=Path.cwd()))
+    elif found:
+        screen.say(render(found, relative_to=Path.cwd()))
+        screen.say(f"\n{len(found)} {'problem' if len(found) == 1 else 'problems'}")
+    elif loaded.book is not None:
+        screen.say(f"No problems: {_counts(loaded.book)}.")
+    return 1 if found else 0
+
+
+@commands.command()
+@click.argument("calculator", required=False)
+@click.argument("values", metavar="[NAME=VALUE]...", nargs=-1)
+@_book_option
+@_json_option
+def work(calculator: str | None, values: tuple[str, ...], book_option: Path | None, *, as_json: bool) -> int:
+    """Run a calculator: hangtag work water-column head="10000 mm".
+
+    A value that is not given takes its start value. The working is printed step by step.
+    """
+    with screen.Progress("Reading the book"):
+        book = _good_book(_which_book(None, book_option))
+    known = book.calculators
+    if calculator is None:
+        raise ProblemError(
+            Problem(
+                "command-usage",
+                {"what": "the name of a calculator is missing"},
+                hint=f"The calculators are {', '.join(known)}.",
+            )
+        )
+    if calculator not in known:
+        raise ProblemError(Problem("unknown-calculator", {"id": calculator}, hint=_calculator_hint(book, calculator)))
+    given = _given(values)
+    from hangtag import answers
+
+    answer = answers.work(book, known[calculator], given)
+    if as_json:
+        screen.say_json(answers.as_json(answer))
+    else:
+        from hangtag.terminal import answer_lines
+
+        screen.say_lines(answer_lines(book, answer))
+    return 0
+
+
+@commands.command()
+@click.argument("entry", metavar="ID", required=False)
+@_book_option
+@_json_option
+def show(entry: str | None, book_option: Path | None, *, as_json: bool) -> int:
+    """Print an entry: what it means, its scale, its calculators, what to ask, and its sources."""
+    with screen.Progress("Reading the book"):
+        book = _good_book(_which_book(None, book_option))
+    if entry is None:
+        raise ProblemError(
+            Problem(
+                "command-usage",
+                {"what": "the id of an entry is missing"},
+                hint=f"The entries are {', '.join(book.entries)}.",
+            )
+        )
+    found = book.entries.get(entry) or next((e for e in book.entries.values() if entry in e.was), None)
+    if found is None:
+        raise ProblemError(Problem("unknown-entry", {"id": entry}, hint=_entry_hint(book, entry)))
+    if as_json:
+        from hangtag import api
+
+        screen.say_json(api.term(book, found))
+    else:
+        from hangtag.terminal import entry_lines
+
+        screen.say_lines(entry_lines(book, found))
+    return 0
+
+
+# ------------------------------------------------------------------------------------------------------- the book meant
+
+
+def _which_book(argument: Path | None, option: Path | None) -> Path:
+    if argument is not None and option is not None and argument != option:
+        raise ProblemError(
+            Problem(
+                "book-named-twice", {"first": argument, "second": option}, hint="Name it once, with or without --book."
+            )
+        )
+    return find_book(argument or option)
+
+
+def _load(root: Path) -> Loaded:
+    from hangtag.checking import check_book
+
+    return check_book(root)
+
+
+def _good_book(root: Path) -> Book:
+    """The book in a folder. Raises ProblemError where anything in it is wrong."""
+    loaded = _load(root)
+    if loaded.problems or loaded.book is None:
+        raise ProblemError(*loaded.problems)
+    return loaded.book
+
+
+def _usual_out(root: Path, *, disk: bool) -> Path:
+    """`site` in the book, or in the folder here for the copy in the wheel, which may not be writable."""
+    name = "site-disk" if disk else "site"
+    packaged = root == reference_book() and root.name == "_book"
+    return (Path.cwd() if packaged else root) / name
+
+
+def _counts(book: Book) -> str:
+    def count(number: int, one: str, many: str) -> str:
+        return f"{number} {one if number == 1 else many}"
+
+    examples = sum(len(calculator.examples) for calculator in book.calculators.values())
+    return ", ".join(
+        (
+            count(len(book.entries), "entry", "entries"),
+            count(len(book.calculators), "calculator", "calculators"),
+            count(examples, "worked example", "worked examples"),
+        )
+    )
+
+
+# ---------------------------------------------------------------------------------------------------- what was typed
+
+
+def _given(values: Sequence[str]) -> dict[str, str]:
+    """`name=value` words as a mapping. Raises ProblemError with every word that is none, or is given twice."""
+    problems = Problems()
+    given: dict[str, str] = {}
+    for word in values:
+        name, equals, value = word.partition("=")
+        name = name.strip()
+        if not equals or not name:
+            problems.add("work-no-equals", text=word, hint='Put quotes around a value with a space: head="10000 mm".')
+        elif name in given:
+            problems.add("work-given-twice", name=name)
+        else:
+            given[name] = value.strip()
+    problems.raise_if_any()
+    return given
+
+
+def _calculator_hint(book: Book, typed: str) -> str:
+    entry = book.entries.get(typed)
+    if entry is not None and entry.calculators:
+        return f"{typed} is an entry; its calculators: {', '.join(entry.calculators)}."
+    return near_hint(typed, book.calculators) or f"The calculators are {', '.join(book.calculators)}."
+
+
+def _entry_hint(book: Book, typed: str) -> str | None:
+    by_word = {
+        str(word).lower(): entry.id
+        for entry in book.entries.values()
+        for name in (entry.name, *entry.also)
+        for word in name
+    }
+    if typed.lower() in by_word:
+        return f"Did you mean {by_word[typed.lower()]}?"
+    if typed in book.calculators:
+        return f"{typed} is a calculator: hangtag work {typed}"
+    near = near_hint(typed.lower(), [*book.entries, *by_word])
+    if near is None:
+        return f"The entries are {', '.join(book.entries)}." if len(book.entries) <= _FEW else None
+    word = near.removeprefix("Did you mean ").removesuffix("?")
+    return f"Did you mean {by_word.get(word, word)}?"
+
+
+_FEW = 40
