@@ -1,0 +1,1 @@
+"""The proof: its rooms mirror the engine."""

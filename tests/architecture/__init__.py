@@ -1,0 +1,1 @@
+"""The house itself: who may import whom, what is public, and whether the documents tell the truth."""

@@ -1,0 +1,1 @@
+"""One mistake a file, beside the exact text it gives."""

@@ -1,0 +1,1 @@
+"""Measurements, not tests: run them by hand."""

@@ -1,0 +1,149 @@
+"""Every page for everybody: axe, narrow screens, keyboard alone, nothing that jumps, nothing that is heavy."""
+
+from __future__ import annotations
+
+import gzip
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, Response
+
+from hangtag.calculators import QuantityInput
+from tests.browser.conftest import Site
+from tests.browser.support import field, open_calculator, shown
+
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+SMALLEST_TARGET = 24  # CSS pixels
+SMALLEST_CONTROL = 44
+
+
+def addresses(site: Site) -> list[str]:
+    """Every page of a site."""
+    pages = [str(file.relative_to(site.folder).parent) for file in sorted(site.folder.rglob("index.html"))]
+    old = {f"terms/{was}" for entry in site.book.entries.values() for was in entry.was}
+    return [site.root if path == "." else site.page(path) for path in pages if path not in old]
+
+
+def kinds(site: Site) -> list[str]:
+    """One page of each kind."""
+    entry = next(entry for entry in site.book.entries.values() if entry.calculators)
+    area, calculator = next(iter(site.book.areas)), next(iter(site.book.calculators))
+    paths = [f"terms/{entry.id}", f"calculators/{calculator}", f"areas/{area}", "a-to-z", "sources", "about"]
+    return [site.root, *(site.page(path) for path in paths)]
+
+
+def violations(page: Page) -> list[tuple[str, list[str]]]:
+    found = Axe().run(page, options=RULES).response["violations"]
+    return [(one["id"], [node["html"][:200] for node in one["nodes"]]) for one in found]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_axe_finds_nothing(browser: Browser, web: Site, width: int, scheme: str) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 800}, color_scheme=scheme)  # type: ignore[arg-type]
+    page = context.new_page()
+    for address in kinds(web):
+        page.goto(address)
+        assert violations(page) == [], address
+    # with a mistake in every field
+    for calculator in web.book.calculators.values():
+        open_calculator(page, web, calculator)
+        for its in calculator.inputs:
+            if isinstance(its, QuantityInput):
+                field(page, calculator, its.name).fill("much")
+                field(page, calculator, its.name).blur()
+        assert violations(page) == [], calculator.id
+    context.close()
+
+
+@pytest.mark.parametrize("width", [320, 360, 1280])
+def test_nothing_is_wider_than_the_screen(page: Page, web: Site, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 800})
+    for address in addresses(web):
+        page.goto(address)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, address
+        for calculator in page.locator("hangtag-calculator").all():
+            assert calculator.evaluate("element => element.scrollWidth") <= width, address
+
+
+def test_wide_letter_spacing_breaks_nothing(page: Page, web: Site) -> None:
+    page.set_viewport_size({"width": 320, "height": 800})
+    spacing = "* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important; }"
+    for address in addresses(web):
+        page.goto(address)
+        page.evaluate(
+            "css => { const sheet = new CSSStyleSheet(); sheet.replaceSync(css);"
+            " document.adoptedStyleSheets.push(sheet); }",
+            spacing,
+        )
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320, address
+
+
+def test_controls_are_large_enough_to_touch(page: Page, web: Site) -> None:
+    for calculator in web.book.calculators.values():
+        open_calculator(page, web, calculator)
+        for control in page.locator("hangtag-calculator :is(input, select, button)").all():
+            box = control.bounding_box()
+            assert box is not None
+            assert box["height"] >= SMALLEST_CONTROL
+            assert box["width"] >= SMALLEST_TARGET
+
+
+def test_a_calculator_works_with_the_keyboard_alone(page: Page, web: Site) -> None:
+    for calculator in web.book.calculators.values():
+        open_calculator(page, web, calculator)
+        page.locator("h1").first.evaluate("heading => { heading.tabIndex = -1; heading.focus(); }")
+        reached: list[str] = []
+        for _ in range(60):
+            page.keyboard.press("Tab")
+            at = page.evaluate("document.activeElement.id || ''")
+            ring = page.evaluate(
+                "(() => { const s = getComputedStyle(document.activeElement); return s.outlineStyle + s.boxShadow; })()"
+            )
+            if not page.evaluate("Boolean(document.activeElement.closest('hangtag-calculator'))"):
+                if reached:
+                    break
+                continue
+            assert ring != "nonenone", at
+            reached.append(at)
+        wanted = [f"{calculator.id}-{its.name}" for its in calculator.inputs]
+        assert [at for at in reached if at in wanted] == wanted
+        before = shown(page, calculator)
+        first = next(its for its in calculator.inputs if isinstance(its, QuantityInput))
+        field(page, calculator, first.name).focus()
+        page.keyboard.press("ControlOrMeta+a")
+        page.keyboard.type(first.high.text + " " + first.high.unit.id)
+        assert shown(page, calculator)["answers"] != before["answers"], calculator.id
+
+
+def test_the_script_moves_nothing(page: Page, web: Site) -> None:
+    page.add_init_script(
+        "window.shifts = [];"
+        "new PerformanceObserver(list => list.getEntries().forEach(entry => window.shifts.push(entry.value)))"
+        ".observe({type: 'layout-shift', buffered: true});"
+    )
+    for entry in web.book.entries.values():
+        page.goto(web.page(f"terms/{entry.id}"))
+        page.wait_for_load_state("networkidle")
+        assert sum(page.evaluate("window.shifts")) <= 0.02, entry.id
+
+
+def test_our_scripts_stay_small(web: Site) -> None:
+    assert _packed(web, "scripts/hangtag.js") <= 12_000
+    for calculator in web.book.calculators:
+        assert _packed(web, f"calculators/{calculator}/formula.js") <= 1_500, calculator
+
+
+def test_the_first_view_of_an_entry_is_light(page: Page, web: Site) -> None:
+    responses: list[Response] = []
+    page.on("response", lambda response: responses.append(response))  # noqa: PLW0108  Playwright asks for a function
+    for entry in web.book.entries.values():
+        responses.clear()
+        page.goto(web.page(f"terms/{entry.id}"))
+        page.wait_for_load_state("networkidle")
+        sizes = {response.url: len(gzip.compress(response.body(), 9)) for response in responses}
+        assert sum(sizes.values()) <= 100_000, sizes
+
+
+def _packed(site: Site, path: str) -> int:
+    return len(gzip.compress((site.folder / path).read_bytes(), 9))

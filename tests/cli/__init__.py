@@ -1,0 +1,1 @@
+"""The command line: exit codes, JSON shapes, one clear message for each mistake, and never a traceback."""

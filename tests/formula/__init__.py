@@ -1,0 +1,1 @@
+"""The proof of the formula language: one formula, three runs, one answer."""

@@ -1,0 +1,1 @@
+"""Numbers: printing them, and reading what was typed."""

@@ -1,0 +1,1 @@
+"""What a site holds and how it is built."""

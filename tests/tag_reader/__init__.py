@@ -1,0 +1,1 @@
+"""How tags print entries."""

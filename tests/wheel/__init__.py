@@ -1,0 +1,1 @@
+"""The wheel: what somebody gets who never sees the checkout."""

@@ -1,0 +1,1 @@
+"""The normaliser of words."""
