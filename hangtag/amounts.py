@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hangtag.numbers import exact, is_author_number
+from hangtag.numbers import exact, is_author_number, snap
 from hangtag.problems import Problems, Span, near_hint
 from hangtag.units import PLAIN_UNIT, Dimension, Unit, UnitList
 from hangtag.yaml_source import Node, Scalar
@@ -71,3 +71,10 @@ class AmountReader:
             self.problems.add("amount-wrong-dimension", self.path, node.span, text=node.text, got=got, wanted=name)
             return None
         return Amount(number, unit, float(unit.exact_si(exact(number))), node.span)
+
+
+def within(si: float, low: Amount, high: Amount) -> bool:
+    """Whether an SI value lies in a range, both compared in their limit's own unit, snapped to 15 digits."""
+    return snap(low.unit.from_si(si)) >= snap(float(exact(low.text))) and snap(high.unit.from_si(si)) <= snap(
+        float(exact(high.text))
+    )

@@ -14,9 +14,24 @@ from hangtag.amounts import Amount
 from hangtag.answers import as_json, work
 from hangtag.basis_words import basis_words
 from hangtag.book import Book
-from hangtag.calculators import Calculator, ChoiceInput, Example, Input, Step
+from hangtag.calculators import (
+    Calculator,
+    ChoiceColumn,
+    ChoiceInput,
+    Column,
+    Constant,
+    Curve,
+    Example,
+    Input,
+    Picture,
+    QuantityColumn,
+    RowsInput,
+    Step,
+    Table,
+)
 from hangtag.entries import Addition, Band, Entry, Scale
 from hangtag.formula import to_text
+from hangtag.formula.nodes import Solve
 from hangtag.sources import Basis, Claim, Source
 from hangtag.strings import LocalText
 from hangtag.units import Unit
@@ -108,17 +123,13 @@ def calculator(book: Book, its: Calculator) -> Document:
         "name": _words(its.name),
         "question": _words(its.question),
         "inputs": [_input(book, field) for field in its.inputs],
-        "constants": [
-            {
-                "name": constant.name,
-                "label": _words(constant.label),
-                **_amount(constant.amount),
-                "basis": _basis(book, constant.basis),
-            }
-            for constant in its.constants
-        ],
+        "constants": [_constant(book, constant) for constant in its.constants],
+        "tables": [_table(book, table) for table in its.tables],
         "requires": [{"that": to_text.text(one.tree), "say": _words(one.say)} for one in its.requires],
-        "steps": [_step(step) for step in its.steps],
+        "steps": [_step(its, step) for step in its.steps],
+        "curve": _curve(its.curve) if its.curve else None,
+        "picture": _picture(its.picture) if its.picture else None,
+        "one_way": _words(its.one_way),
         "start": as_json(work(book, its, {})),
         "examples": [_example(book, example) for example in its.examples],
         "holds_for": _words(its.holds_for),
@@ -212,11 +223,14 @@ def _input(book: Book, field: Input) -> Document:
                 "name": option.name,
                 "label": _words(option.label),
                 **_amount(option.amount),
-                "basis": _basis(book, option.basis),
+                "basis": _basis(book, option.basis) if option.basis else None,
             }
             for option in field.options
         ]
         return {**common, "kind": "choice", "options": options, "start": field.start}
+    if isinstance(field, RowsInput):
+        columns = [_column(column) for column in field.columns]
+        return {**common, "kind": "rows", "columns": columns, "start": list(field.start), "most": field.most}
     return {
         **common,
         "kind": "quantity",
@@ -225,16 +239,74 @@ def _input(book: Book, field: Input) -> Document:
         "low": _amount(field.low),
         "high": _amount(field.high),
         "start": _amount(field.start),
+        "between": [_amount(end) for end in field.between] if field.between else None,
         "whole": field.whole,
         "scale": field.scale,
     }
 
 
-def _step(step: Step) -> Document:
+def _column(column: Column) -> Document:
+    common: Document = {"name": column.name, "label": _words(column.label)}
+    if isinstance(column, ChoiceColumn):
+        options = [{"name": name, "label": _words(label)} for name, label in column.options]
+        kind = "tick" if column.tick else "choice"
+        return {**common, "kind": kind, "options": options, "start": column.start}
+    if isinstance(column, QuantityColumn):
+        return {
+            **common,
+            "kind": "quantity",
+            "unit": _unit(column.unit),
+            "also": [_unit(unit) for unit in column.also],
+            "low": _amount(column.low),
+            "high": _amount(column.high),
+            "start": _amount(column.start),
+            "whole": column.whole,
+        }
+    return {**common, "kind": "text"}
+
+
+def _constant(book: Book, constant: Constant) -> Document:
+    """A constant; one that is only known to lie between two ends has no value of its own."""
+    between = [_amount(end) for end in constant.between] if constant.between else None
+    return {
+        "name": constant.name,
+        "label": _words(constant.label),
+        **_amount(None if between else constant.amount),
+        "between": between,
+        "basis": _basis(book, constant.basis),
+    }
+
+
+def _table(book: Book, table: Table) -> Document:
+    return {
+        "name": table.name,
+        "label": _words(table.label),
+        "by": table.by,
+        "rule": table.rule,
+        "x_unit": _unit(table.x_unit) if table.x_unit else None,
+        "unit": _unit(table.unit),
+        "rows": [{"x": row.x, **_amount(row.amount), "basis": _basis(book, row.basis)} for row in table.rows],
+    }
+
+
+def _curve(curve: Curve) -> Document:
+    return {"across": curve.across, "of": curve.of, "low": _amount(curve.low), "high": _amount(curve.high)}
+
+
+def _picture(picture: Picture) -> Document:
+    return {"kind": picture.kind, "of": list(picture.of), "across": picture.across}
+
+
+def _step(its: Calculator, step: Step) -> Document:
+    solve = None
+    if isinstance(step.tree, Solve):
+        solve = {"unknown": step.tree.unknown, "low": step.tree.low, "high": step.tree.high}
     return {
         "name": step.name,
         "label": _words(step.label),
         "is": to_text.text(step.tree),
+        "solve": solve,
+        "bounds": its.program.bounds.get(step.name),
         "unit": _unit(step.unit),
         "also": [_unit(unit) for unit in step.also],
         "scale": step.scale,
@@ -244,12 +316,22 @@ def _step(step: Step) -> Document:
 
 def _example(book: Book, example: Example) -> Document:
     return {
-        "given": dict(example.given),
-        "gives": {expected.name: expected.text for expected in example.gives},
+        "given": {name: typed if isinstance(typed, str) else list(typed) for name, typed in example.given.items()},
+        "gives": {its.name: its.text for its in example.gives if its.end is None},
+        "gives_ends": _ends(example),
         "basis": _basis(book, example.basis),
         "because": example.because,
         "says": _words(example.says),
     }
+
+
+def _ends(example: Example) -> dict[str, dict[str, str]]:
+    """The ends an author expects of uncertain answers, by answer: `low`, `high` or both."""
+    ends: dict[str, dict[str, str]] = {}
+    for expected in example.gives:
+        if expected.end:
+            ends.setdefault(expected.name, {})[expected.end] = expected.text
+    return ends
 
 
 def _sources(book: Book, ids: Iterable[str | None]) -> list[Document]:
@@ -282,13 +364,7 @@ def _source_ids_of_entry(entry: Entry) -> Iterable[str | None]:
 
 
 def _source_ids_of_calculator(its: Calculator) -> Iterable[str | None]:
-    bases = [
-        *(claim.basis for claim in its.claims),
-        *(constant.basis for constant in its.constants),
-        *(one.basis for one in its.examples),
-    ]
-    bases += [option.basis for field in its.inputs if isinstance(field, ChoiceInput) for option in field.options]
-    return _source_ids(bases)
+    return _source_ids(its.bases)
 
 
 def _source_ids(bases: Iterable[Basis]) -> Iterable[str | None]:

@@ -5,60 +5,48 @@ The tables of keys stand here: the JSON Schema is made from them. Must not run a
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
-from hangtag.amounts import Amount, AmountReader
+from hangtag.amounts import Amount, AmountReader, within
+from hangtag.calculator_fields import CONSTANT_KEYS, INPUT_KEYS, TABLE_KEYS, FieldReader, Names
 from hangtag.calculators import (
     Calculator,
+    ChoiceColumn,
     ChoiceInput,
+    Column,
     Constant,
+    Curve,
     Example,
     Expected,
     Input,
-    Option,
+    Picture,
+    QuantityColumn,
     QuantityInput,
     Requirement,
+    RowsInput,
     Step,
 )
 from hangtag.entry_reader import Context
 from hangtag.formula import core
-from hangtag.formula.check import check, check_condition, names_in
-from hangtag.formula.functions import FUNCTIONS
+from hangtag.formula.check import Checked, check, check_condition, check_solve, names_in
+from hangtag.formula.domain import Domain, ListColumn
+from hangtag.formula.nodes import Compare, Solve
 from hangtag.formula.nodes import Node as FormulaNode
-from hangtag.formula.parser import KEYWORDS, parse
-from hangtag.formula.program import Program
-from hangtag.numbers import exact, is_author_number, snap
+from hangtag.formula.parser import parse
+from hangtag.formula.program import Program, names_of, ulps_of
+from hangtag.formula.scope import CHOSEN
+from hangtag.numbers import exact, is_author_number
 from hangtag.problems import Label, ProblemError, Span, near_hint
 from hangtag.shape import AMOUNT, LINE, TEXT, YES_NO, Fields, Key, Keys, many, named, schema_of
 from hangtag.sources import BASIS_KEYS, CLAIM_KEYS, read_basis, read_claims
 from hangtag.strings import LocalText
-from hangtag.units import PLAIN_UNIT, Dimension, Unit
-from hangtag.yaml_source import Node, Scalar
+from hangtag.units import Unit
+from hangtag.yaml_source import Mapping, Node, Scalar, Sequence
 
 COUNT = {"type": "integer", "minimum": 0, "maximum": 15}
-OPTION_KEYS: Keys = {
-    "label": Key("What the reader sees.", TEXT, required=True),
-    "is": Key("The value it stands for.", AMOUNT, required=True),
-    **BASIS_KEYS,
-}
-INPUT_KEYS: Keys = {
-    "label": Key("What the field is called.", TEXT, required=True),
-    "unit": Key("The unit of a bare number.", LINE, required=True),
-    "also": Key("Other units the reader may choose.", many(LINE)),
-    "range": Key("The lowest and highest value that is taken.", many(AMOUNT)),
-    "start": Key("The value a newcomer starts from; of a choice, its name.", AMOUNT, required=True),
-    "whole": Key("Whether only whole numbers make sense.", YES_NO),
-    "scale": Key("The entry whose scale this value sits on.", LINE),
-    "hint": Key("A few words below the label.", TEXT),
-    "choice": Key("Named values instead of a number.", named(schema_of(OPTION_KEYS))),
-}
-CONSTANT_KEYS: Keys = {
-    "is": Key("Its value.", AMOUNT, required=True),
-    "label": Key("What it is.", TEXT),
-    **BASIS_KEYS,
-}
 STEP_KEYS: Keys = {
-    "is": Key("The formula.", LINE, required=True),
+    "is": Key("The formula.", LINE),
+    "solve": Key("Instead of is: the name of the unknown that makes an equation hold.", LINE),
+    "where": Key("The equation: left = right.", LINE),
+    "between": Key("The bounds between which the unknown lies.", many(AMOUNT)),
     "unit": Key("The unit it is shown in.", LINE, required=True),
     "also": Key("Other units to show.", many(LINE)),
     "label": Key("What it is, as a short noun phrase.", TEXT, required=True),
@@ -71,9 +59,28 @@ REQUIRES_KEYS: Keys = {
     "that": Key("A comparison between inputs.", LINE, required=True),
     "say": Key("What to tell the reader where it fails.", TEXT, required=True),
 }
+GIVEN = {"anyOf": [AMOUNT, many(named(AMOUNT))]}
+ENDS_KEYS: Keys = {"low": Key("The lower end.", AMOUNT), "high": Key("The upper end.", AMOUNT)}
+EXPECTED = {"anyOf": [AMOUNT, schema_of(ENDS_KEYS)]}
+CURVE_KEYS: Keys = {
+    "across": Key("The field along the bottom.", LINE, required=True),
+    "of": Key("The answer that is drawn.", LINE, required=True),
+    "from": Key("The left end, where it is not the field's lowest value.", AMOUNT),
+    "to": Key("The right end, where it is not the field's highest value.", AMOUNT),
+}
+PICTURES = ("ladder", "steps")
+PICTURE_KEYS: Keys = {
+    "kind": Key(
+        "ladder: each answer stands on the one before; steps: one answer over whole numbers of a field.",
+        {"enum": list(PICTURES)},
+        required=True,
+    ),
+    "of": Key("The answers that are drawn, in order.", many(LINE), required=True),
+    "across": Key("Of steps: the field that is counted up.", LINE),
+}
 EXAMPLE_KEYS: Keys = {
-    "given": Key("Inputs and their values.", named(AMOUNT), required=True),
-    "gives": Key("What must come out.", named(AMOUNT), required=True),
+    "given": Key("Inputs and their values; of a list, its rows.", named(GIVEN), required=True),
+    "gives": Key("What must come out; of an uncertain answer also its ends.", named(EXPECTED), required=True),
     "within": Key("How far our result may lie from theirs: `2 %` or `1 mm`.", LINE),
     "because": Key("Why it may.", LINE),
     "says": Key("The example in words.", TEXT),
@@ -84,10 +91,14 @@ CALCULATOR_KEYS: Keys = {
     "question": Key("The reader's question: a question word first, a question mark last.", TEXT, required=True),
     "inputs": Key("The fields.", named(schema_of(INPUT_KEYS)), required=True),
     "constants": Key("Named numbers of the formulas, each with its basis.", named(schema_of(CONSTANT_KEYS))),
+    "tables": Key("Tables that formulas look up.", named(schema_of(TABLE_KEYS))),
     "requires": Key("Conditions between inputs.", many(schema_of(REQUIRES_KEYS))),
     "working": Key("Steps that are shown but are no answer.", named(schema_of(STEP_KEYS))),
     "outputs": Key("The answers.", named(schema_of(STEP_KEYS)), required=True),
     "examples": Key("Worked examples; they are tests.", many(schema_of(EXAMPLE_KEYS)), required=True),
+    "curve": Key("The picture of one answer across one field.", schema_of(CURVE_KEYS)),
+    "picture": Key("Another picture of the answers.", schema_of(PICTURE_KEYS)),
+    "one_way": Key("Why it is not worked backwards, where that would be unsafe.", TEXT),
     "holds_for": Key("When the answer holds, in a sentence.", TEXT),
     "caution": Key("Where somebody could be hurt, in Markdown.", TEXT),
     "sources": Key("What the formulas stand on.", many(schema_of(CLAIM_KEYS))),
@@ -99,16 +110,6 @@ def read_calculator(node: Node, calculator_id: str, path: str, context: Context)
     return _Reader(node, calculator_id, path, context).read()
 
 
-@dataclass
-class _Names:
-    """Every name of a calculator: its dimension, where it stands, and whether a formula uses it."""
-
-    dimensions: dict[str, Dimension] = field(default_factory=dict)
-    spans: dict[str, Span] = field(default_factory=dict)
-    broken: set[str] = field(default_factory=set)  # named, but unusable for another Problem already told
-    used: set[str] = field(default_factory=set)
-
-
 class _Reader:
     def __init__(self, node: Node, calculator_id: str, path: str, context: Context) -> None:
         self._fields = Fields(node, CALCULATOR_KEYS, path, context.problems, "a calculator", context.languages)
@@ -116,23 +117,24 @@ class _Reader:
         self._path = path
         self._context = context
         self._amounts = AmountReader(context.units, path, context.problems)
-        self._names = _Names()
+        self._read = FieldReader(path, context)
         self._unread = False
+
+    @property
+    def _names(self) -> Names:
+        return self._read.names
 
     def read(self) -> Calculator:
         fields = self._fields
-        inputs = tuple(its for its in (self._input(key, node) for key, node in fields.pairs("inputs")) if its)
-        constants = tuple(its for its in (self._constant(key, node) for key, node in fields.pairs("constants")) if its)
+        reader = self._read
+        inputs = tuple(its for its in (reader.input(key, node) for key, node in fields.pairs("inputs")) if its)
+        constants = tuple(its for its in (reader.constant(key, node) for key, node in fields.pairs("constants")) if its)
+        tables = tuple(its for its in (reader.table(key, node) for key, node in fields.pairs("tables")) if its)
         requires, conditions = self._requires({its.name for its in inputs})
         steps, trees = self._steps()
         self._unused()
         examples = tuple(self._example(node, inputs, steps) for node in fields.items("examples"))
-        program = Program(
-            inputs=tuple(its.name for its in inputs),
-            constants={its.name: its.amount.si for its in constants},
-            requires=tuple(conditions),
-            steps=tuple(trees),
-        )
+        program = _program(inputs, constants, conditions, trees)
         return Calculator(
             id=self._id,
             name=fields.text("name") or LocalText({"en": self._id}),
@@ -146,137 +148,23 @@ class _Reader:
             caution=fields.text("caution"),
             claims=read_claims(fields),
             program=program,
+            tables=tables,
+            curve=self._curve(inputs, steps),
+            picture=self._picture(inputs, steps),
+            one_way=fields.text("one_way"),
+            scope=self._names.scope,
             path=self._path,
             span=fields.span,
             places=fields.places(),
         )
 
-    # ------------------------------------------------------------------------------------------------------- names
-
-    def _name(self, key: Scalar) -> bool:
-        """Take a name into use; False, with a Problem, where it cannot be one."""
-        name = key.text
-        good = (
-            name[:1].isascii()
-            and name[:1].islower()
-            and all(c.isascii() and (c.islower() or c.isdigit() or c == "_") for c in name)
-        )
-        if not good or name in KEYWORDS or name in FUNCTIONS or name == "pi":
-            self._fields.add("bad-name", key.span, name=name)
-            self._names.broken.add(name)
-            return False
-        if name in self._names.spans:
-            labels = [Label(self._names.spans[name], "first here")]
-            self._fields.add("name-twice", key.span, name=name, labels=labels)
-            return False
-        self._names.spans[name] = key.span
-        return True
-
     def _unused(self) -> None:
         if self._unread:
             return  # what a formula that could not be read uses is not known
-        for name in set(self._names.dimensions) - self._names.used:
+        names = self._names
+        formal = {name for name, column in names.columns.items() if column.dimension or column.words}
+        for name in (set(names.dimensions) | set(names.words) | set(names.tables) | formal) - names.used - names.broken:
             self._fields.add("unused-name", self._names.spans[name], name=name)
-
-    def _sub(self, node: Node, keys: Keys, what: str) -> Fields:
-        return Fields(node, keys, self._path, self._context.problems, what, self._context.languages)
-
-    # ------------------------------------------------------------------------------------------------------ inputs
-
-    def _input(self, key: Scalar, node: Node) -> Input | None:
-        fields = self._sub(node, INPUT_KEYS, f"the input {key.text}")
-        if not self._name(key):
-            return None
-        unit = self._amounts.unit(fields.scalar("unit"))
-        if unit is None:
-            self._names.broken.add(key.text)
-            return None
-        self._names.dimensions[key.text] = unit.dimension
-        if fields.has("choice"):
-            return self._choice(key, fields, unit)
-        return self._quantity(key, fields, unit)
-
-    def _quantity(self, key: Scalar, fields: Fields, unit: Unit) -> QuantityInput | None:
-        limits = [self._amounts.amount(node, unit) for node in fields.items("range")]
-        start = self._amounts.amount(fields.get("start"), unit)
-        if len(limits) != 2:  # noqa: PLR2004  lowest and highest
-            fields.add("range-needs-two", fields.place("range"))
-            return None
-        low, high = limits
-        if low is None or high is None or start is None:
-            return None
-        if low.si >= high.si:
-            fields.add("range-not-ascending", fields.place("range"))
-            return None
-        if not within(start.si, low, high):
-            fields.add("start-outside-range", start.span, start=start.written, low=low.written, high=high.written)
-        return QuantityInput(
-            name=key.text,
-            label=fields.text("label") or LocalText({"en": key.text}),
-            unit=unit,
-            also=self._also(fields, unit),
-            low=low,
-            high=high,
-            start=start,
-            whole=fields.yes("whole"),
-            scale=fields.line("scale"),
-            hint=fields.text("hint"),
-            span=key.span,
-            scale_span=fields.place("scale"),
-        )
-
-    def _choice(self, key: Scalar, fields: Fields, unit: Unit) -> ChoiceInput | None:
-        for other in ("range", "whole", "also", "scale"):
-            if fields.has(other):
-                fields.add("choice-takes-no", fields.place(other), key=other)
-        options = []
-        for name, node in fields.pairs("choice"):
-            its = self._sub(node, OPTION_KEYS, f"the choice {name.text}")
-            amount = self._amounts.amount(its.get("is"), unit)
-            if amount:
-                label = its.text("label") or LocalText({"en": name.text})
-                options.append(Option(name.text, label, amount, read_basis(its), name.span))
-        start = fields.scalar("start")
-        names = [option.name for option in options]
-        if start and start.text not in names:
-            fields.add("unknown-choice", start.span, name=start.text, hint=near_hint(start.text, names))
-        if not options or start is None:
-            return None
-        return ChoiceInput(
-            name=key.text,
-            label=fields.text("label") or LocalText({"en": key.text}),
-            unit=unit,
-            options=tuple(options),
-            start=start.text,
-            hint=fields.text("hint"),
-            span=key.span,
-        )
-
-    def _also(self, fields: Fields, unit: Unit) -> tuple[Unit, ...]:
-        units = []
-        for scalar in fields.scalars("also"):
-            other = self._amounts.unit(scalar)
-            if other and other.dimension != unit.dimension:
-                names = self._context.units
-                got, wanted = names.described(other.dimension), names.described(unit.dimension)
-                fields.add("amount-wrong-dimension", scalar.span, text=other.id, got=got, wanted=wanted)
-            elif other:
-                units.append(other)
-        return tuple(units)
-
-    def _constant(self, key: Scalar, node: Node) -> Constant | None:
-        fields = self._sub(node, CONSTANT_KEYS, f"the constant {key.text}")
-        if not self._name(key):
-            return None
-        plain = self._context.units.units[PLAIN_UNIT]
-        value = fields.get("is")
-        bare = isinstance(value, Scalar) and is_author_number(value.text)
-        amount = self._amounts.amount(value, plain if bare else None)
-        if amount is None:
-            self._names.broken.add(key.text)
-            return None
-        self._names.dimensions[key.text] = amount.unit.dimension
-        return Constant(key.text, fields.text("label"), amount, read_basis(fields), key.span)
 
     # ---------------------------------------------------------------------------------------------------- formulas
 
@@ -299,17 +187,17 @@ class _Reader:
         # A name that is broken for another reason must not be told a second time.
         return None if self._names.broken & set(used) else (scalar, tree)
 
-    def _requires(self, inputs: set[str]) -> tuple[list[Requirement], list[core.Condition]]:
+    def _requires(self, inputs: set[str]) -> tuple[list[Requirement], list[core.AnyCondition]]:
         requirements: list[Requirement] = []
-        conditions: list[core.Condition] = []
+        conditions: list[core.AnyCondition] = []
         for node in self._fields.items("requires"):
-            fields = self._sub(node, REQUIRES_KEYS, "a requirement")
+            fields = self._read.sub(node, REQUIRES_KEYS, "a requirement")
             formula = self._formula(fields, "that")
             if formula is None:
                 continue
             scalar, tree = formula
             try:
-                condition = check_condition(tree, self._names.dimensions, self._context.units, self._path)
+                condition = check_condition(tree, self._names.scope, self._context.units, self._path)
             except ProblemError as error:
                 self._context.problems.extend(error.problems)
                 continue
@@ -324,8 +212,8 @@ class _Reader:
         later = {key.text: key.span for part in ("working", "outputs") for key, _ in self._fields.pairs(part)}
         for part in ("working", "outputs"):
             for key, node in self._fields.pairs(part):
-                fields = self._sub(node, STEP_KEYS, f"the step {key.text}")
-                if not self._name(key):
+                fields = self._read.sub(node, STEP_KEYS, f"the step {key.text}")
+                if not self._read.take(key):
                     continue
                 checked = self._step(key, fields, part == "outputs", later)
                 later.pop(key.text, None)
@@ -344,7 +232,11 @@ class _Reader:
         self, key: Scalar, fields: Fields, is_output: bool, later: dict[str, Span]
     ) -> tuple[Step, core.CoreNode] | None:
         unit = self._amounts.unit(fields.scalar("unit"))
-        formula = self._formula(fields, "is")
+        if fields.has("solve") == fields.has("is"):
+            fields.add("step-is-or-solve", key.span, name=key.text)
+            self._unread = True
+            return None
+        formula = self._equation(fields, unit) if fields.has("solve") else self._formula(fields, "is")
         if formula is None or unit is None:
             return None
         scalar, tree = formula
@@ -354,7 +246,7 @@ class _Reader:
             fields.add(code, names_in(tree)[ahead[0]], name=ahead[0])
             return None
         try:
-            checked = check(tree, self._names.dimensions, self._context.units, self._path)
+            checked = self._check(tree, unit)
         except ProblemError as error:
             self._context.problems.extend(error.problems)
             return None
@@ -370,7 +262,7 @@ class _Reader:
             tree=tree,
             dimension=checked.dimension,
             unit=unit,
-            also=self._also(fields, unit),
+            also=self._read.also(fields, unit),
             digits=fields.count("digits", 4),
             places=fields.count("places", 6),
             whole=fields.yes("whole"),
@@ -379,12 +271,49 @@ class _Reader:
             span=scalar.span,
             scale_span=fields.place("scale"),
         )
+        if isinstance(tree, Solve) or self._is_inexact(checked.tree):
+            self._names.inexact.add(key.text)
         return step, checked.tree
+
+    def _is_inexact(self, tree: core.CoreNode) -> bool:
+        known = dict.fromkeys(self._names.inexact, 1)
+        return ulps_of(tree, known) > 0
+
+    def _check(self, tree: FormulaNode, unit: Unit) -> Checked:
+        if isinstance(tree, Solve):
+            return check_solve(tree, unit.dimension, self._names.scope, self._context.units, self._path)
+        return check(tree, self._names.scope, self._context.units, self._path)
+
+    def _equation(self, fields: Fields, unit: Unit | None) -> tuple[Scalar, FormulaNode] | None:
+        formula = self._formula(fields, "where")
+        unknown = fields.scalar("solve")
+        ends = [self._amounts.amount(node, unit) for node in fields.items("between")]
+        if not fields.has("where"):
+            fields.add("missing-key", fields.place("solve"), key="where", what="a step that solves")
+            self._unread = True
+        if len(ends) != 2:  # noqa: PLR2004  the two bounds
+            fields.add("between-needs-two", fields.place("between"))
+            return None
+        low, high = ends
+        if formula is None or unknown is None or low is None or high is None:
+            return None
+        if low.si >= high.si:
+            fields.add("range-not-ascending", fields.place("between"))
+            return None
+        scalar, where = formula
+        if unknown.text in self._names.spans:
+            labels = [Label(self._names.spans[unknown.text], "first here")]
+            fields.add("name-twice", unknown.span, name=unknown.text, labels=labels)
+            return None
+        if not isinstance(where, Compare):
+            fields.add("formula-solve-wants-equation", scalar.span)
+            return None
+        return scalar, Solve(unknown.text, where, low.si, high.si, scalar.span)
 
     # ---------------------------------------------------------------------------------------------------- examples
 
     def _example(self, node: Node, inputs: tuple[Input, ...], steps: list[Step]) -> Example:
-        fields = self._sub(node, EXAMPLE_KEYS, "an example")
+        fields = self._read.sub(node, EXAMPLE_KEYS, "an example")
         basis = read_basis(fields)
         if fields.has("basis") and not basis.may_judge:
             fields.add("basis-cannot-judge", fields.place("basis"), basis=basis.kind)
@@ -400,10 +329,10 @@ class _Reader:
             span=fields.span,
         )
 
-    def _given(self, fields: Fields, inputs: tuple[Input, ...]) -> dict[str, str]:
+    def _given(self, fields: Fields, inputs: tuple[Input, ...]) -> dict[str, str | tuple[dict[str, str], ...]]:
         known = {its.name: its for its in inputs}
         outputs = {key.text for part in ("working", "outputs") for key, _ in self._fields.pairs(part)}
-        given: dict[str, str] = {}
+        given: dict[str, str | tuple[dict[str, str], ...]] = {}
         for key, node in fields.pairs("given"):
             its = known.get(key.text)
             if its is None:
@@ -412,43 +341,95 @@ class _Reader:
                 elif key.text not in self._names.spans and key.text not in self._names.broken:
                     fields.add("unknown-input", key.span, name=key.text, hint=near_hint(key.text, known))
                 continue
-            scalar = fields.as_scalar(node, key.text)
-            if scalar is None:
+            if isinstance(its, RowsInput):
+                if not isinstance(node, Sequence):
+                    fields.add("not-a-list", node.span, key=key.text)
+                    continue
+                given[key.text] = tuple(self._read.row(row, its.columns) for row in node.items)
                 continue
-            if isinstance(its, ChoiceInput):
-                names = [option.name for option in its.options]
-                if scalar.text not in names:
-                    fields.add("unknown-choice", scalar.span, name=scalar.text, hint=near_hint(scalar.text, names))
-                    continue
-            else:
-                amount = self._amounts.amount(scalar, its.unit)
-                if amount is None:
-                    continue
-                if not within(amount.si, its.low, its.high):
-                    fields.add(
-                        "start-outside-range",
-                        scalar.span,
-                        start=amount.written,
-                        low=its.low.written,
-                        high=its.high.written,
-                    )
-                    continue
-            given[key.text] = scalar.text
+            scalar = fields.as_scalar(node, key.text)
+            if scalar and self._is_given(fields, its, scalar):
+                given[key.text] = scalar.text
         return given
+
+    def _is_given(self, fields: Fields, its: QuantityInput | ChoiceInput, scalar: Scalar) -> bool:
+        if isinstance(its, ChoiceInput):
+            if scalar.text not in its.words:
+                fields.add("unknown-choice", scalar.span, name=scalar.text, hint=near_hint(scalar.text, its.words))
+            return scalar.text in its.words
+        ends = range_ends(scalar.text) if its.between else (scalar.text,)
+        for text in ends:
+            amount = self._amounts.amount(Scalar(text, scalar.span), its.unit)
+            if amount is None:
+                return False
+            if not within(amount.si, its.low, its.high):
+                values = {"start": amount.written, "low": its.low.written, "high": its.high.written}
+                fields.add("start-outside-range", scalar.span, **values)
+                return False
+        return True
 
     def _gives(self, fields: Fields, steps: list[Step]) -> tuple[Expected, ...]:
         known = {step.name: step for step in steps}
-        expected = []
+        expected: list[Expected] = []
         for key, node in fields.pairs("gives"):
             step = known.get(key.text)
             if step is None:
                 self._no_step(fields, key, known)
                 continue
-            amount = self._amounts.amount(node, step.unit)
-            if amount:
-                text = f"{amount.text} {amount.unit.id}"
-                expected.append(Expected(key.text, text, amount.text, amount.unit, amount.span))
+            parts: list[tuple[str | None, Node]] = [(None, node)]
+            if isinstance(node, Mapping):
+                self._read.sub(node, ENDS_KEYS, "an uncertain answer")
+                parts = [(name.text, value) for name, value in node.items if name.text in ENDS_KEYS]
+            for end, value in parts:
+                amount = self._amounts.amount(value, step.unit)
+                if amount:
+                    text = f"{amount.text} {amount.unit.id}"
+                    expected.append(Expected(key.text, text, amount.text, amount.unit, amount.span, end))
         return tuple(expected)
+
+    # ---------------------------------------------------------------------------------------------------- pictures
+
+    def _curve(self, inputs: tuple[Input, ...], steps: list[Step]) -> Curve | None:
+        node = self._fields.get("curve")
+        if node is None:
+            return None
+        fields = self._read.sub(node, CURVE_KEYS, "a curve")
+        across, of = fields.scalar("across"), fields.scalar("of")
+        its = next((one for one in inputs if across and one.name == across.text), None)
+        outputs = [step.name for step in steps if step.is_output]
+        if across and not isinstance(its, QuantityInput):
+            names = [one.name for one in inputs if isinstance(one, QuantityInput)]
+            code = "curve-needs-quantity" if its else "curve-unknown"
+            fields.add(code, across.span, name=across.text, hint=near_hint(across.text, names))
+            return None
+        if of and of.text not in outputs:
+            fields.add("curve-unknown", of.span, name=of.text, hint=near_hint(of.text, outputs))
+            return None
+        if across is None or of is None or not isinstance(its, QuantityInput):
+            return None
+        low = self._amounts.amount(fields.get("from"), its.unit) or its.low
+        high = self._amounts.amount(fields.get("to"), its.unit) or its.high
+        if low.si >= high.si:
+            fields.add("range-not-ascending", fields.place("to"))
+            return None
+        return Curve(across.text, of.text, low, high, fields.span)
+
+    def _picture(self, inputs: tuple[Input, ...], steps: list[Step]) -> Picture | None:
+        node = self._fields.get("picture")
+        if node is None:
+            return None
+        fields = self._read.sub(node, PICTURE_KEYS, "a picture")
+        kind, across = fields.scalar("kind"), fields.scalar("across")
+        if kind and kind.text not in PICTURES:
+            fields.add("unknown-picture", kind.span, kind=kind.text, hint=near_hint(kind.text, PICTURES))
+            return None
+        names = [step.name for step in steps]
+        for scalar in fields.scalars("of"):
+            if scalar.text not in names:
+                fields.add("unknown-output", scalar.span, name=scalar.text, hint=near_hint(scalar.text, names))
+        if across and across.text not in [its.name for its in inputs]:
+            fields.add("unknown-input", across.span, name=across.text)
+        return Picture(kind.text if kind else "", fields.lines("of"), across.text if across else None, fields.span)
 
     def _no_step(self, fields: Fields, key: Scalar, known: dict[str, Step]) -> None:
         if any(name.text == key.text for name, _ in self._fields.pairs("inputs")):
@@ -469,8 +450,66 @@ class _Reader:
         return self._amounts.amount(scalar)
 
 
-def within(si: float, low: Amount, high: Amount) -> bool:
-    """Whether an SI value lies in a range, both compared in their limit's own unit, snapped to 15 digits."""
-    return snap(low.unit.from_si(si)) >= snap(float(exact(low.text))) and snap(high.unit.from_si(si)) <= snap(
-        float(exact(high.text))
+def range_ends(text: str) -> tuple[str, str]:
+    """The two ends of an author's `0.04 to 0.08 W/(m*K)`, each with the unit; one amount is both ends."""
+    low, separator, high = text.partition(" to ")
+    if not separator:
+        return text, text
+    unit = high.partition(" ")[2]
+    return (low if " " in low or not unit else f"{low} {unit}"), high
+
+
+def _program(
+    inputs: tuple[Input, ...],
+    constants: tuple[Constant, ...],
+    conditions: list[core.AnyCondition],
+    trees: list[tuple[str, core.CoreNode]],
+) -> Program:
+    used = frozenset().union(*(names_of(tree) for tree in (*conditions, *(tree for _, tree in trees))))
+    names: list[str] = []
+    for its in inputs:
+        if not isinstance(its, ChoiceInput) or its.unit is not None:
+            names.append(its.name)
+        if isinstance(its, ChoiceInput) and its.name + CHOSEN in used:
+            names.append(its.name + CHOSEN)
+    uncertain = {its.name: (its.between[0].si, its.between[1].si) for its in constants if its.between}
+    return Program(
+        inputs=(*names, *uncertain),
+        domain=_domain(inputs, uncertain),
+        constants={its.name: its.amount.si for its in constants if not its.between},
+        requires=tuple(conditions),
+        steps=tuple(trees),
     )
+
+
+def _domain(inputs: tuple[Input, ...], uncertain: dict[str, tuple[float, float]]) -> Domain:
+    quantities = [its for its in inputs if isinstance(its, QuantityInput)]
+    return Domain(
+        quantities={its.name: (its.low.si, its.high.si) for its in quantities},
+        whole=frozenset(its.name for its in quantities if its.whole),
+        choices={
+            its.name: tuple(option_values(its, index) for index in range(len(its.options)))
+            for its in inputs
+            if isinstance(its, ChoiceInput)
+        },
+        lists={
+            its.name: tuple(_list_column(column) for column in its.columns)
+            for its in inputs
+            if isinstance(its, RowsInput)
+        },
+        uncertain=uncertain,
+        ranges=frozenset(its.name for its in quantities if its.between),
+    )
+
+
+def _list_column(column: Column) -> ListColumn:
+    if isinstance(column, QuantityColumn):
+        return ListColumn(column.low.si, column.high.si, column.whole)
+    return ListColumn(0.0, float(len(column.words) - 1) if isinstance(column, ChoiceColumn) else 0.0, whole=True)
+
+
+def option_values(its: ChoiceInput, index: int) -> dict[str, float]:
+    """What a run is given for the option at `index` of a choice: its value, if it has one, and which one it is."""
+    amount = its.options[index].amount
+    chosen = {its.name + CHOSEN: float(index)}
+    return chosen if amount is None else {its.name: amount.si, **chosen}

@@ -142,13 +142,17 @@ _SECOND_NUMBER = re.compile(
 )  # 10/10, 5-10, 5'11, 2\u00bd, 2 lb 4 oz
 
 
-class NotANumber(ValueError):
-    """A typed text that is no number. `code` is a label of the strings table, `values` fill its holes."""
+class Refused(ValueError):
+    """A typed text that does not fit. `code` is a label of the strings table, `values` fill its holes."""
 
-    def __init__(self, code: str, values: Mapping[str, str]) -> None:
+    def __init__(self, code: str, values: Mapping[str, object]) -> None:
         super().__init__(code)
         self.code = code
         self.values = dict(values)
+
+
+class NotANumber(Refused):
+    """A typed text that is no number."""
 
 
 @dataclass(frozen=True)

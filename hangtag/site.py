@@ -44,6 +44,7 @@ def site_files(book: Book, *, disk: bool = False, site_url: str | None = None) -
         *_pages(book),
         *(_moved(book, was, entry, disk, site_url) for entry in book.entries.values() for was in entry.was),
         SiteFile("scripts/hangtag.js", browser.runtime_script(book)),
+        *(SiteFile(f"scripts/{name}", browser.part_script(book, name)) for name in browser.PARTS),
         *(
             SiteFile(f"calculators/{its.id}/formula.js", browser.formula_script(its))
             for its in book.calculators.values()
@@ -63,13 +64,14 @@ def _pages(book: Book) -> Iterator[SiteFile]:
 
 
 def _copied(book: Book) -> Iterator[SiteFile]:
-    """Files of the template folders, the nearest book's first; the parts of the shared script are in it already."""
+    """Files of the template folders, the nearest book's first, but for the scripts that are put together."""
     seen: set[str] = set()
+    put_together = {f"scripts/{name}" for name in (*browser.RUNTIME, *browser.PARTS)}
     for folder in template_dirs(book):
         for name in AS_THEY_ARE:
             for file in sorted((folder / name).rglob("*")):
                 path = file.relative_to(folder).as_posix()
-                if file.is_file() and path not in seen and path.removeprefix("scripts/") not in browser.RUNTIME:
+                if file.is_file() and path not in seen | put_together:
                     seen.add(path)
                     yield SiteFile(path, file.read_bytes(), file)
 

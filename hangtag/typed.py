@@ -6,11 +6,12 @@ proved by tests/compliance/fields. Must not know calculators, ranges or pages.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from hangtag.numbers import exact, read_typed, show_exact
+from hangtag.numbers import Refused, exact, read_typed, show_exact
 from hangtag.units import Unit, UnitList
 
 # How spellings that look alike are made one: `m²`, `m^2` and `m2`; `µm` and `um`. Spaces and `^` are left away.
@@ -22,13 +23,8 @@ _ALIKE = str.maketrans(
 _LOWER = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ", "abcdefghijklmnopqrstuvwxyz")
 
 
-class WrongUnit(ValueError):
-    """A typed unit that does not fit. `code` is a label of the strings table, `values` fill its holes."""
-
-    def __init__(self, code: str, values: Mapping[str, str]) -> None:
-        super().__init__(code)
-        self.code = code
-        self.values = dict(values)
+class WrongUnit(Refused):
+    """A typed unit that is unknown or measures another thing."""
 
 
 @dataclass(frozen=True)
@@ -98,6 +94,23 @@ def read_quantity(text: str, own: Sequence[Unit], units: UnitList, language: str
         found, wanted = units.name_of(unit.dimension), units.name_of(field.dimension)
         raise WrongUnit("unit-wrong-dimension", {"unit": typed.unit, "found": found, "wanted": wanted, "known": known})
     return Quantity(typed.number, unit, unit.to_si(float(typed.number)), typed.doubted)
+
+
+# What stands between the two ends of a typed range: a word, a dash, or a hyphen between two digits.
+_RANGE = re.compile(r"\s+to\s+|\s*[\u2013\u2014]\s*|(?<=[0-9])\s*-\s*(?=[0-9])")
+
+
+def read_range(text: str, own: Sequence[Unit], units: UnitList, language: str = "en") -> tuple[Quantity, Quantity]:
+    """Read `0.04 to 0.08 W/(m*K)`; one quantity is both ends, and a lower end without a unit takes the upper one's.
+
+    Raises as `read_quantity`.
+    """
+    ends = _RANGE.split(text.strip(), maxsplit=1)
+    high = read_quantity(ends[-1], own, units, language)
+    if len(ends) == 1:
+        return high, high
+    low = read_quantity(ends[0], (high.unit, *own), units, language)
+    return (low, high) if low.si <= high.si else (high, low)
 
 
 def _reads_kelvin(field: Unit, units: UnitList) -> bool:

@@ -36,3 +36,14 @@ def reference() -> Book:
     assert loaded.book is not None, "\n" + render(loaded.problems)
     assert not loaded.problems, "\n" + render(loaded.problems)
     return loaded.book
+
+
+@pytest.fixture(scope="session")
+def shared(project: Path) -> Book:
+    """The book of the language-neutral cases, tests/compliance/book, which must have no problems."""
+    from hangtag.checking import check_book
+
+    loaded = check_book(project / "tests" / "compliance" / "book")
+    assert loaded.book is not None, "\n" + render(loaded.problems)
+    assert not loaded.problems, "\n" + render(loaded.problems)
+    return loaded.book

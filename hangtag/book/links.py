@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from hangtag.book.model import Book
-from hangtag.calculators import Calculator, ChoiceInput
+from hangtag.calculators import Calculator, ChoiceInput, RowsInput
 from hangtag.entries import Addition, Drawing, Entry
 from hangtag.problems import Label, Problems, Span, near_hint
 from hangtag.resources import TEMPLATES
@@ -147,7 +147,7 @@ class _Links:
 
     def _calculator(self, calculator: Calculator) -> None:
         for its in (*calculator.inputs, *calculator.steps):
-            if isinstance(its, ChoiceInput) or its.scale is None:
+            if isinstance(its, ChoiceInput | RowsInput) or its.scale is None:
                 continue
             entry = self._book.entries.get(its.scale)
             if entry is None:

@@ -6,6 +6,6 @@ Must not compute anything, nor know pages or MkDocs.
 from __future__ import annotations
 
 from hangtag.browser.html import calculator_html
-from hangtag.browser.scripts import RUNTIME, formula_script, literal, runtime_script
+from hangtag.browser.scripts import PARTS, RUNTIME, formula_script, literal, part_script, runtime_script
 
-__all__ = ["RUNTIME", "calculator_html", "formula_script", "literal", "runtime_script"]
+__all__ = ["PARTS", "RUNTIME", "calculator_html", "formula_script", "literal", "part_script", "runtime_script"]

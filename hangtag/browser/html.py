@@ -14,77 +14,57 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from hangtag import markup
-from hangtag.amounts import Amount
-from hangtag.answers import Given, Result, Shown, measured, work
+from hangtag.answers import Result, Shown, measured, work
 from hangtag.basis_words import basis_words
 from hangtag.book import Book
-from hangtag.browser.scripts import field_units
-from hangtag.calculators import Calculator, ChoiceInput, Input, Option, Step
+from hangtag.browser.fields_view import field_view
+from hangtag.browser.parts import backwards_view, curve_view
+from hangtag.browser.pictures import picture_of
+from hangtag.browser.printed import TYPED_DIGITS, Printed, nothing, result_places, typed_ends
+from hangtag.browser.working_view import working
+from hangtag.calculators import Calculator, Step
 from hangtag.entries import Band, Scale
-from hangtag.formula import to_mathml
-from hangtag.numbers import show
 from hangtag.resources import template_dirs
 from hangtag.strings import DEFAULT_LANGUAGE
-from hangtag.units import Unit
 
 Say = Callable[..., str]
-_TYPED_DIGITS = 15  # a field shows a number whole: every decimal number of 15 digits survives as a float
-_FORMULA_DIGITS = 8  # in a formula a converted number would otherwise run off the page
 
 
 # ------------------------------------------------------------------------------------------------- what a template sees
 
 
 @dataclass(frozen=True)
-class OptionView:
-    """One named value of a choice, with its number as text."""
+class OutputView:
+    """One answer, and how a screen reader would say it. `when` says which end of a range is which."""
+
+    step: Step
+    label: str
+    shown: Printed
+    also: tuple[Printed, ...]
+    scale: Scale | None
+    bands: tuple[BandAt, ...]
+    spoken: str
+    when: str
+
+
+@dataclass(frozen=True)
+class BandAt:
+    """A place for the band of one end (`low`, `high`), or of an answer that has no ends; `name` says of which."""
+
+    end: str
+    name: str
+    band: Band | None
+    hidden: bool
+
+
+@dataclass(frozen=True)
+class UncertainView:
+    """A constant that is only known to lie between two ends, and why that is believed."""
 
     name: str
     label: str
     text: str
-    option: Option
-
-
-@dataclass(frozen=True)
-class FieldView:
-    """One field of the form with its start value."""
-
-    id: str
-    name: str
-    label: str
-    hint: str | None
-    shown: Shown
-    units: tuple[Unit, ...]
-    options: tuple[OptionView, ...]
-    chosen: str | None
-    decimal: bool
-    scale: Scale | None
-    scale_of: str | None
-    band: Band | None
-    described_by: str
-
-
-@dataclass(frozen=True)
-class OutputView:
-    """One answer, and how a screen reader would say it."""
-
-    step: Step
-    label: str
-    shown: Shown
-    also: tuple[Shown, ...]
-    scale: Scale | None
-    band: Band | None
-    spoken: str
-
-
-@dataclass(frozen=True)
-class StepView:
-    """One step of the working: its formula in words, and with the numbers of this page."""
-
-    step: Step
-    label: str
-    formula: Markup
-    with_numbers: Markup
+    basis: str
 
 
 @dataclass(frozen=True)
@@ -112,7 +92,7 @@ def calculator_html(
     """
     answer = work(book, calculator, given or {}, language)
     taken = {its.name: its for its in answer.inputs}
-    fields = [_field(book, calculator, its, taken[its.name], language) for its in calculator.inputs]
+    fields = [field_view(book, calculator, its, taken[its.name], language) for its in calculator.inputs]
     results = {its.name: its for its in answer.steps}
 
     def say(name: str, **values: object) -> str:
@@ -123,9 +103,18 @@ def calculator_html(
         heading=heading,
         language=language,
         fields=fields,
-        input_ids=" ".join(field.id for field in fields),
-        outputs=[_output(book, step, results.get(step.name), say) for step in calculator.outputs],
-        steps=_working(book, calculator, fields, results, language),
+        input_ids=" ".join(field.id for field in fields if not field.rows),
+        outputs=[_output(book, calculator, step, results.get(step.name), say) for step in calculator.outputs],
+        ranged=_is_ranged(calculator),
+        uncertain=_uncertain(book, calculator, language),
+        picture=picture_of(book, calculator, answer, language),
+        totals={
+            step.name: result_places(results[step.name])[0] if step.name in results else nothing(step.unit)
+            for step in calculator.steps
+        },
+        curve=curve_view(book, calculator, answer, language),
+        backwards=backwards_view(calculator, language),
+        steps=working(book, calculator, taken, results, language),
         cautions=_cautions(book, calculator, language),
         refused=answer.refused.because if answer.refused else None,
         say=say,
@@ -148,121 +137,63 @@ def _template(folders: tuple[Path, ...]) -> Template:
     return environment.get_template("calculator.html.j2")
 
 
-def field_id(calculator: Calculator, name: str) -> str:
-    """The id of a field's element: two calculators of a page may share an input's name."""
-    return f"{calculator.id}-{name}"
+def _is_ranged(calculator: Calculator) -> bool:
+    """Whether answers may have two ends."""
+    return bool(calculator.program.domain.uncertain or calculator.program.domain.ranges)
 
 
-def _field(book: Book, calculator: Calculator, its: Input, given: Given, language: str) -> FieldView:
-    id_ = field_id(calculator, its.name)
-    options: tuple[OptionView, ...] = ()
-    units: tuple[Unit, ...] = ()
-    scale = None
-    if isinstance(its, ChoiceInput):
-        options = tuple(
-            OptionView(option.name, option.label.within(language), _typed(option.amount), option)
-            for option in its.options
-        )
-        chosen = next(option for option in its.options if option.name == given.choice)
-        shown = Shown(float(chosen.amount.text), chosen.amount.unit, _typed(chosen.amount))
-        decimal = False
-    else:
-        units = field_units(its)
-        scale = book.entries[its.scale].scale if its.scale else None
-        shown = given.shown or Shown(float(its.start.text), its.start.unit, _typed(its.start))
-        # the pad of digits that some telephones show for `decimal` has no minus
-        decimal = not any(limit.text.startswith("-") for limit in (its.low, its.high)) and not any(
-            unit.from_si(its.low.si) < 0 for unit in units
-        )
-    described = [f"{id_}-unit"] * (len(units) == 1) + [f"{id_}-hint"] * bool(its.hint) + [f"{id_}-echo"]
-    return FieldView(
-        id=id_,
-        name=its.name,
-        label=its.label.within(language),
-        hint=its.hint.within(language) if its.hint else None,
-        shown=shown,
-        units=units,
-        options=options,
-        chosen=given.choice,
-        decimal=decimal,
-        scale=scale,
-        scale_of=getattr(its, "scale", None),
-        band=given.band,
-        described_by=" ".join(described),
-    )
-
-
-def _output(book: Book, step: Step, result: Result | None, say: Say) -> OutputView:
-    shown = result.shown if result else _nothing(step.unit)
+def _output(book: Book, calculator: Calculator, step: Step, result: Result | None, say: Say) -> OutputView:
+    shown, *also = result_places(result) if result else [nothing(unit) for unit in (step.unit, *step.also)]
     label = result.label if result else str(step.label)
-    value = f"{shown.text} {shown.unit.says}" if measured("", shown.unit) else shown.text
+    text = say("field-between", low=shown.text, high=shown.high) if shown.high is not None else shown.text
+    value = f"{text} {shown.unit.says}" if measured("", shown.unit) else text
+    scale = book.entries[step.scale].scale if step.scale else None
     return OutputView(
         step=step,
         label=label,
         shown=shown,
-        also=result.also if result else tuple(_nothing(unit) for unit in step.also),
-        scale=book.entries[step.scale].scale if step.scale else None,
-        band=result.band if result else None,
+        also=tuple(also),
+        scale=scale,
+        bands=_bands(result, say, ranged=_is_ranged(calculator)) if scale else (),
         spoken=say("result-spoken", label=label, value=value),
+        when=_when(result, shown, say),
     )
 
 
-def _working(
-    book: Book, calculator: Calculator, fields: list[FieldView], results: Mapping[str, Result], language: str
-) -> list[StepView]:
-    labels = {its.name: its.label.within(language) for its in (*calculator.inputs, *calculator.steps)}
-    values = {field.name: _in_formula(field.shown) for field in fields}
-    for constant in calculator.constants:
-        labels[constant.name] = constant.label.within(language) if constant.label else constant.name
-        amount = constant.amount
-        values[constant.name] = _in_formula(Shown(float(amount.text), amount.unit, _typed(amount)))
-    shown = {
-        step.name: results[step.name].shown if step.name in results else _nothing(step.unit)
-        for step in calculator.steps
-    }
-    values |= {name: _bracketed(_with_unit(its)) for name, its in shown.items()}
-    return [
-        StepView(
-            step=step,
-            label=labels[step.name],
-            formula=_equals(to_mathml.formula(step.tree, labels, book.units)),
-            with_numbers=_equals(
-                to_mathml.with_values(step.tree, values, book.units)
-                + str(
-                    Markup('<mo>=</mo><mn data-value="{}" data-result="">{}</mn>').format(
-                        step.name, _with_unit(shown[step.name])
-                    )
-                )
-            ),
-        )
-        for step in calculator.steps
-    ]
+def _when(result: Result | None, shown: Printed, say: Say) -> str:
+    if result is None or shown.high is None:
+        return ""
+    low, high = (measured(text, shown.unit) for text in (shown.text, shown.high))
+    return say("range-when", low=low, high=high, low_when=result.low_when, high_when=result.high_when)
 
 
-def _equals(inner: str) -> Markup:
-    return Markup(f"<mrow><mo rspace='0.4em'>=</mo>{inner}</mrow>")  # noqa: S704  written by to_mathml, which escapes
+def _bands(result: Result | None, say: Say, *, ranged: bool) -> tuple[BandAt, ...]:
+    """One place where an answer has no ends; else one at each, or one for both where they lie in one band."""
+    if not ranged:
+        return (BandAt("", "", result.band if result else None, hidden=False),)
+    if result is None or result.ends is None or result.ends[0].text == result.ends[1].text:
+        alone = result.band if result else None
+        return BandAt("low", "", alone, hidden=False), BandAt("high", "", alone, hidden=True)
+    low, high = result.bands
+    if low is high:
+        return BandAt("low", say("range-at-both"), low, hidden=False), BandAt("high", "", high, hidden=True)
+    return (
+        BandAt("low", say("range-at-low"), low, hidden=False),
+        BandAt("high", say("range-at-high"), high, hidden=False),
+    )
 
 
-def _in_formula(shown: Shown) -> str:
-    """A given value as it stands in a formula."""
-    return _bracketed(measured(show(shown.value, _FORMULA_DIGITS, _TYPED_DIGITS), shown.unit))
-
-
-def _bracketed(text: str) -> str:
-    return f"({text})" if text.startswith("−") else text
-
-
-def _with_unit(shown: Shown) -> str:
-    return measured(shown.text, shown.unit)
-
-
-def _typed(amount: Amount) -> str:
-    return show(float(amount.text), _TYPED_DIGITS, _TYPED_DIGITS)
-
-
-def _nothing(unit: Unit) -> Shown:
-    """What stands in the place of a result where the start values have no answer."""
-    return Shown(float("nan"), unit, "–")
+def _uncertain(book: Book, calculator: Calculator, language: str) -> list[UncertainView]:
+    """The constants that are known only as a range."""
+    found = []
+    for its in calculator.constants:
+        if its.between:
+            label = its.label.within(language) if its.label else its.name
+            low, high = (Shown(float(end.text), end.unit, end.text) for end in its.between)
+            printed = typed_ends((low, high), TYPED_DIGITS)
+            text = measured(printed.words(book, language), printed.unit)
+            found.append(UncertainView(its.name, label, text, basis_words(book, its.basis, language)))
+    return found
 
 
 def _cautions(book: Book, calculator: Calculator, language: str) -> list[CautionView]:

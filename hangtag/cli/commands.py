@@ -21,6 +21,7 @@ from hangtag.resources import find_book, reference_book
 
 if TYPE_CHECKING:
     from hangtag.book import Book, Loaded
+    from hangtag.calculators import Calculator
 
 _Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
@@ -113,7 +114,9 @@ def check(book: Path | None, book_option: Path | None, *, as_json: bool) -> int:
 def work(calculator: str | None, values: tuple[str, ...], book_option: Path | None, *, as_json: bool) -> int:
     """Run a calculator: hangtag work water-column head="10000 mm".
 
-    A value that is not given takes its start value. The working is printed step by step.
+    A value that is not given takes its start value; a list comes from a file: kit=@kit.csv. The working is printed step
+    by step. To work backwards, give an answer its value and ask for a field: hangtag work down-loft thickness="50 mm"
+    fill_weight=?
     """
     with screen.Progress("Reading the book"):
         book = _good_book(_which_book(None, book_option))
@@ -128,10 +131,15 @@ def work(calculator: str | None, values: tuple[str, ...], book_option: Path | No
         )
     if calculator not in known:
         raise ProblemError(Problem("unknown-calculator", {"id": calculator}, hint=_calculator_hint(book, calculator)))
-    given = _given(values)
+    given = _with_lists(known[calculator], _given(values))
     from hangtag import answers
+    from hangtag.cli.question import question
 
-    answer = answers.work(book, known[calculator], given)
+    asked = question(known[calculator], given)
+    if asked:
+        answer = answers.work_backwards(book, known[calculator], asked.given, asked.output, asked.wanted, asked.unknown)
+    else:
+        answer = answers.work(book, known[calculator], given)
     if as_json:
         screen.say_json(answers.as_json(answer))
     else:
@@ -237,6 +245,24 @@ def _given(values: Sequence[str]) -> dict[str, str]:
             given[name] = value.strip()
     problems.raise_if_any()
     return given
+
+
+def _with_lists(calculator: Calculator, given: dict[str, str]) -> dict[str, str]:
+    """The same, each list that is named as `@file` read from that file. Raises ProblemError where it cannot be."""
+    from hangtag.calculators import RowsInput
+
+    lists = {its.name for its in calculator.inputs if isinstance(its, RowsInput)}
+    return {name: _list(text[1:]) if name in lists and text.startswith("@") else text for name, text in given.items()}
+
+
+def _list(file: str) -> str:
+    try:
+        return Path(file).read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        because = "it is not UTF-8 text"
+    except (OSError, ValueError) as error:  # a name with a NUL is a ValueError
+        because = (getattr(error, "strerror", None) or str(error)).lower()
+    raise ProblemError(Problem("list-unreadable", {"file": file, "because": because}))
 
 
 def _calculator_hint(book: Book, typed: str) -> str:

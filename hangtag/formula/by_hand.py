@@ -8,15 +8,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from typing import cast
 
 from hangtag.formula import core
 from hangtag.formula.functions import FUNCTIONS
+from hangtag.formula.numeric import NoEntryError, NoRootError, lookup, root
 from hangtag.numbers import snap
 from hangtag.problems import Span
 
+# Rows of a list: one float for each column, of a choice the number of its option.
+Rows = Sequence[Sequence[float]]
+Values = Mapping[str, float | Rows]  # what a calculator runs with, by name
+
 
 class NoAnswer(ArithmeticError):
-    """No finite value: `code` is divide-by-zero, outside-domain or too-large; where, and in which step."""
+    """No value: divide-by-zero, outside-domain, too-large, outside-table or no-solution; where, and in which step."""
 
     def __init__(self, code: str, span: Span, step: str) -> None:
         super().__init__(f"{code} in {step}")
@@ -26,10 +32,10 @@ class NoAnswer(ArithmeticError):
 
 
 def run_steps(
-    values: Mapping[str, float], constants: Mapping[str, float], steps: Sequence[tuple[str, core.CoreNode]]
+    values: Values, constants: Mapping[str, float], steps: Sequence[tuple[str, core.CoreNode]]
 ) -> dict[str, float]:
     """The SI float of every step. Raises NoAnswer at the first one that has none."""
-    known = {**constants, **values}
+    known: dict[str, float | Rows] = {**constants, **values}
     results: dict[str, float] = {}
     for name, tree in steps:
         walk = _Walk(known, name)
@@ -37,15 +43,16 @@ def run_steps(
     return results
 
 
-def holds(condition: core.Condition, values: Mapping[str, float], constants: Mapping[str, float]) -> bool:
+def holds(condition: core.AnyCondition, values: Values, constants: Mapping[str, float]) -> bool:
     """Whether a requirement holds. Raises NoAnswer where a side has no value."""
     return _Walk({**constants, **values}, "requires").condition(condition)
 
 
 class _Walk:
-    def __init__(self, values: Mapping[str, float], step: str) -> None:
-        self._values = values
+    def __init__(self, values: Values, step: str) -> None:
+        self._values = dict(values)
         self._step = step
+        self._row: Sequence[float] = ()
 
     def finite(self, value: float, span: Span) -> float:
         if math.isfinite(value):
@@ -60,7 +67,7 @@ class _Walk:
             case core.Const():
                 return node.value
             case core.Var():
-                return self._values[node.name]
+                return cast("float", self._values[node.name])
             case core.Neg():
                 return -self.value(node.of)
             case core.Arith():
@@ -78,6 +85,14 @@ class _Walk:
                 return self.value(node.then if self.condition(node.condition) else node.otherwise)
             case core.Apply():
                 return self._call(FUNCTIONS[node.function].run, self._all(*node.arguments), node)
+            case core.Column():
+                return self._row[node.index]
+            case core.RowSum():
+                return self._sum(node)
+            case core.TableLookup():
+                return self._lookup(node)
+            case core.Root():
+                return self._root(node)
 
     def _all(self, *nodes: core.CoreNode) -> tuple[float, ...]:
         # all run before any is looked at, as the arguments of a call in JavaScript do
@@ -96,7 +111,36 @@ class _Walk:
             return left + right
         return left - right if node.operator == "-" else left * right
 
-    def condition(self, node: core.Condition) -> bool:
+    def _sum(self, node: core.RowSum) -> float:
+        total = 0.0
+        for row in cast("Rows", self._values[node.rows]):
+            self._row = row
+            if node.where is None or self.condition(node.where):
+                total += self.value(node.of)
+        return total
+
+    def _lookup(self, node: core.TableLookup) -> float:
+        try:
+            return lookup(self._sure(node.of), node.xs, node.ys, node.rule)
+        except NoEntryError:
+            raise NoAnswer("outside-table", node.of.span, self._step) from None
+
+    def _root(self, node: core.Root) -> float:
+        def sides(x: float) -> tuple[float, float]:
+            self._values[node.unknown] = x
+            return self._sure(node.left), self._sure(node.right)
+
+        try:
+            return root(sides, node.low, node.high)
+        except NoRootError:
+            raise NoAnswer("no-solution", node.span, self._step) from None
+
+    def condition(self, node: core.AnyCondition) -> bool:
+        if isinstance(node, core.Both):
+            left_holds = self.condition(node.left)
+            if node.operator == "and":
+                return left_holds and self.condition(node.right)
+            return left_holds or self.condition(node.right)
         left, right = self._sure(node.left), self._sure(node.right)
         match node.operator:
             case "<":

@@ -13,7 +13,23 @@ from fractions import Fraction
 
 from hangtag.formula import core
 from hangtag.formula.functions import FUNCTIONS, PLAIN, ROOT, Function
-from hangtag.formula.nodes import Binary, Call, Compare, If, In, Name, Negate, Node, Number
+from hangtag.formula.nodes import (
+    Binary,
+    Call,
+    Compare,
+    If,
+    In,
+    Logic,
+    Lookup,
+    Name,
+    Negate,
+    Node,
+    Number,
+    Solve,
+    Sum,
+    Word,
+)
+from hangtag.formula.scope import CHOSEN, ColumnOf, Scope
 from hangtag.formula.to_text import text
 from hangtag.numbers import exact
 from hangtag.problems import Label, Problem, ProblemError, Span, near_hint
@@ -32,45 +48,60 @@ class Checked:
     tree: core.CoreNode
 
 
-def check(node: Node, names: Mapping[str, Dimension], units: UnitList, path: str | None = None) -> Checked:
+def check(node: Node, names: Mapping[str, Dimension] | Scope, units: UnitList, path: str | None = None) -> Checked:
     """The dimension of a formula and its lowered tree. Raises ProblemError with one Problem."""
-    walk = _Walk(names, units, path)
-    if isinstance(node, Compare):
-        raise walk.problem("formula-condition-as-value", node.at)
+    walk = _Walk(names if isinstance(names, Scope) else Scope(names), units, path)
     dimension, tree = walk.value(node)
     return Checked(dimension, tree)
 
 
 def check_condition(
-    node: Node, names: Mapping[str, Dimension], units: UnitList, path: str | None = None
-) -> core.Condition:
+    node: Node, names: Mapping[str, Dimension] | Scope, units: UnitList, path: str | None = None
+) -> core.AnyCondition:
     """The lowered condition of a `requires` line. Raises ProblemError with one Problem."""
-    return _Walk(names, units, path).condition(node)
+    return _Walk(names if isinstance(names, Scope) else Scope(names), units, path).condition(node)
+
+
+def check_solve(node: Solve, unknown: Dimension, scope: Scope, units: UnitList, path: str | None = None) -> Checked:
+    """A solve step: its unknown has the dimension given. Raises ProblemError with one Problem."""
+    return Checked(unknown, _Walk(scope, units, path).solve(node, unknown))
 
 
 def names_in(node: Node) -> dict[str, Span]:
-    """The names a formula uses, each with its first place (`pi` is none)."""
+    """The names a formula uses, tables and columns among them, each with its first place (`pi` is none)."""
     found: dict[str, Span] = {}
     _gather(node, found)
+    if isinstance(node, Solve):
+        found.pop(node.unknown, None)
     return found
 
 
 def _gather(node: Node, found: dict[str, Span]) -> None:
-    if isinstance(node, Name):
-        if node.name != "pi":
-            found.setdefault(node.name, node.span)
-    elif not isinstance(node, Number):
-        for child in children(node):
-            _gather(child, found)
+    if isinstance(node, Name) and node.name != "pi":
+        found.setdefault(node.name, node.span)
+    if isinstance(node, Lookup):
+        found.setdefault(node.table, node.table_at)
+    for child in children(node):
+        _gather(child, found)
+
+
+def _all_names(node: Node) -> set[str]:
+    found: dict[str, Span] = {}
+    _gather(node, found)
+    return set(found)
 
 
 def children(node: Node) -> tuple[Node, ...]:
     """The nodes directly below a node, from left to right."""
     match node:
-        case Negate() | In():
+        case Negate() | In() | Lookup():
             return (node.of,)
-        case Binary() | Compare():
+        case Binary() | Compare() | Logic():
             return (node.left, node.right)
+        case Sum():
+            return (node.of,) if node.where is None else (node.of, node.where)
+        case Solve():
+            return (node.where,)
         case If():
             return (node.condition, node.then, node.otherwise)
         case Call():
@@ -83,10 +114,13 @@ Typed = tuple[Dimension, core.CoreNode]
 
 
 class _Walk:
-    def __init__(self, names: Mapping[str, Dimension], units: UnitList, path: str | None) -> None:
-        self._names = names
+    def __init__(self, scope: Scope, units: UnitList, path: str | None) -> None:
+        self._scope = scope
         self._units = units
         self._path = path
+        self._rows: str | None = None  # the list whose columns are known: only inside a sum
+        self._in_sum = False
+        self._unknown: tuple[str, Dimension] | None = None  # of the solve step being checked
 
     def value(self, node: Node) -> Typed:
         match node:
@@ -104,8 +138,16 @@ class _Walk:
                 return self._call(node)
             case In():
                 return self._in(node)
+            case Sum():
+                return self._sum(node)
+            case Lookup():
+                return self._lookup(node)
+            case Word():
+                raise self.problem("formula-word-as-value", node.span, word=node.text)
             case Compare():
                 raise self.problem("formula-condition-as-value", node.at)
+            case Logic() | Solve():
+                raise self.problem("formula-condition-as-value", node.span)
 
     # ------------------------------------------------------------------------------------------------------ leaves
 
@@ -123,11 +165,29 @@ class _Walk:
     def _name(self, node: Name) -> Typed:
         if node.name == "pi":
             return PLAIN_DIMENSION, core.Const(math.pi, node.span)
-        dimension = self._names.get(node.name)
+        if self._unknown and node.name == self._unknown[0]:
+            return self._unknown[1], core.Var(node.name, node.span)
+        if node.name in self._scope.columns:
+            column = self._column(node)
+            if column.dimension is None:
+                raise self.problem("formula-word-column-as-value", node.span, name=node.name)
+            return column.dimension, core.Column(column.index, node.span)
+        dimension = self._scope.dimensions.get(node.name)
         if dimension is None:
-            hint = near_hint(node.name, [*self._names, "pi"])
+            if node.name in self._scope.words:
+                raise self.problem("formula-choice-without-value", node.span, name=node.name)
+            hint = near_hint(node.name, [*self._scope.dimensions, *self._scope.columns, "pi"])
             raise self.problem("formula-unknown-name", node.span, name=node.name, hint=hint)
         return dimension, core.Var(node.name, node.span)
+
+    def _column(self, node: Name) -> ColumnOf:
+        column = self._scope.columns[node.name]
+        if not self._in_sum:
+            raise self.problem("formula-column-outside-sum", node.span, name=node.name)
+        if self._rows is not None and column.rows != self._rows:
+            raise self.problem("formula-two-lists", node.span, name=node.name, rows=self._rows, other=column.rows)
+        self._rows = column.rows
+        return column
 
     # --------------------------------------------------------------------------------------------------- operators
 
@@ -190,9 +250,14 @@ class _Walk:
             raise self._clash(node.span, "if", (node.then, then), (node.otherwise, otherwise))
         return then, core.Choose(condition, then_tree, otherwise_tree, node.span)
 
-    def condition(self, node: Node) -> core.Condition:
+    def condition(self, node: Node) -> core.AnyCondition:
+        if isinstance(node, Logic):
+            left_side, right_side = self.condition(node.left), self.condition(node.right)
+            return core.Both(node.operator, left_side, right_side, node.span)
         if not isinstance(node, Compare):
             raise self.problem("formula-value-as-condition", node.span)
+        if isinstance(node.left, Word) or isinstance(node.right, Word):
+            return self._is_word(node)
         for side in (node.left, node.right):
             self._refuse_inexact(side)
         left, left_tree = self._side(node.left)
@@ -224,13 +289,89 @@ class _Walk:
         value = float(_signed(side, limit)) if limit is not None else 0.0
         return core.Condition(operator, core.Snap(tree, node.span), core.Const(value, side.span), node.span)
 
-    def _refuse_inexact(self, node: Node) -> None:
+    def _is_word(self, node: Compare) -> core.Condition:
+        """`terrain = "snow"`: a choice against one of its own words."""
+        word, other = (node.left, node.right) if isinstance(node.left, Word) else (node.right, node.left)
+        if not isinstance(word, Word) or not isinstance(other, Name) or node.operator not in ("=", "!="):
+            raise self.problem("formula-word-comparison", node.span)
+        tree: core.CoreNode
+        if other.name in self._scope.columns:
+            column = self._column(other)
+            words, tree = column.words, core.Column(column.index, other.span)
+        else:
+            words, tree = self._scope.words.get(other.name), core.Var(other.name + CHOSEN, other.span)
+        if words is None:
+            columns = [name for name, column in self._scope.columns.items() if column.words]
+            hint = near_hint(other.name, [*self._scope.words, *columns])
+            raise self.problem("formula-no-choice", other.span, name=other.name, hint=hint)
+        if word.text not in words:
+            known = ", ".join(words)
+            hint = near_hint(word.text, words)
+            raise self.problem(
+                "formula-unknown-word", word.span, word=word.text, name=other.name, known=known, hint=hint
+            )
+        return core.Condition(node.operator, tree, core.Const(float(words.index(word.text)), word.span), node.span)
+
+    def _sum(self, node: Sum) -> Typed:
+        if self._in_sum:
+            raise self.problem("formula-sum-in-sum", node.at)
+        self._in_sum = True
+        dimension, tree = self.value(node.of)
+        where = None if node.where is None else self.condition(node.where)
+        rows, self._rows = self._rows, None
+        self._in_sum = False
+        if rows is None:
+            raise self.problem("formula-sum-without-column", node.at)
+        if dimension.absolute:
+            raise self.problem("formula-temperature-arithmetic", node.of.span, doing="summed")
+        return dimension, core.RowSum(rows, tree, where, node.span)
+
+    def _lookup(self, node: Lookup) -> Typed:
+        table = self._scope.tables.get(node.table)
+        if table is None:
+            hint = near_hint(node.table, self._scope.tables)
+            raise self.problem("formula-unknown-table", node.table_at, table=node.table, hint=hint)
+        tree: core.CoreNode
+        if table.words is not None:
+            if not isinstance(node.of, Name) or self._scope.words.get(node.of.name) != table.words:
+                raise self.problem("formula-table-by-choice", node.of.span, table=node.table)
+            tree = core.Var(node.of.name + CHOSEN, node.of.span)
+        else:
+            dimension, tree = self.value(node.of)
+            unit = table.x_unit
+            if unit is None or dimension != unit.dimension:
+                got = self._units.described(dimension)
+                wanted = self._units.described(unit.dimension) if unit else "a choice"
+                raise self.problem("formula-table-clash", node.of.span, table=node.table, got=got, wanted=wanted)
+            if table.rule != "linear":
+                self._refuse_inexact(node.of, "formula-inexact-lookup")
+            shift = unit.shift if unit.offset else 0.0
+            tree = core.Snap(_in_unit(tree, unit.scale, shift, node.of.span), node.of.span)
+        return table.dimension, core.TableLookup(tree, table.xs, table.ys, table.rule, node.span)
+
+    def solve(self, node: Solve, unknown: Dimension) -> core.Root:
+        """The lowered equation of a solve step, its unknown of the dimension given."""
+        self._unknown = (node.unknown, unknown)
+        left, left_tree = self.value(node.where.left)
+        right, right_tree = self.value(node.where.right)
+        if node.where.operator != "=":
+            raise self.problem("formula-solve-wants-equation", node.where.at)
+        if left != right:
+            raise self._clash(node.where.at, "=", (node.where.left, left), (node.where.right, right))
+        if node.unknown not in _all_names(node.where):
+            raise self.problem("formula-solve-without-unknown", node.where.span, name=node.unknown)
+        return core.Root(node.unknown, left_tree, right_tree, node.low, node.high, node.span)
+
+    def _refuse_inexact(self, node: Node, code: str = "formula-inexact-condition") -> None:
+        unknown = self._unknown[0] if self._unknown else None
+        if isinstance(node, Name) and (node.name in self._scope.inexact or node.name == unknown):
+            raise self.problem(code, node.span, what=node.name)
         if isinstance(node, Call) and node.function in FUNCTIONS and FUNCTIONS[node.function].ulps:
-            raise self.problem("formula-inexact-condition", node.span, what=f"{node.function}()")
+            raise self.problem(code, node.span, what=f"{node.function}()")
         if isinstance(node, Binary) and node.operator == "^" and not _is_exact_power(_literal_ratio(node.right)):
-            raise self.problem("formula-inexact-condition", node.span, what="this power")
+            raise self.problem(code, node.span, what="this power")
         for child in children(node):
-            self._refuse_inexact(child)
+            self._refuse_inexact(child, code)
 
     def _call(self, node: Call) -> Typed:
         row = FUNCTIONS.get(node.function)

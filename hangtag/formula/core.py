@@ -82,10 +82,64 @@ class Condition:
 
 
 @dataclass(frozen=True)
+class Both:
+    """`and`, `or`: the right condition is looked at only where the left one does not decide."""
+
+    operator: str
+    left: AnyCondition
+    right: AnyCondition
+    span: Span
+
+
+AnyCondition = Condition | Both
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column of the row that a sum is at."""
+
+    index: int
+    span: Span
+
+
+@dataclass(frozen=True)
+class RowSum:
+    """Over the rows of a list where a condition holds, added from the first to the last."""
+
+    rows: str
+    of: CoreNode
+    where: AnyCondition | None
+    span: Span
+
+
+@dataclass(frozen=True)
+class TableLookup:
+    """The y of a table at x, by `rule`: exact, step, up_to or linear."""
+
+    of: CoreNode
+    xs: tuple[float, ...]
+    ys: tuple[float, ...]
+    rule: str
+    span: Span
+
+
+@dataclass(frozen=True)
+class Root:
+    """The `unknown` between two bounds at which left and right are equal, by 40 halvings."""
+
+    unknown: str
+    left: CoreNode
+    right: CoreNode
+    low: float
+    high: float
+    span: Span
+
+
+@dataclass(frozen=True)
 class Choose:
     """One of two branches; only the chosen one runs."""
 
-    condition: Condition
+    condition: AnyCondition
     then: CoreNode
     otherwise: CoreNode
     span: Span
@@ -100,4 +154,4 @@ class Apply:
     span: Span
 
 
-CoreNode = Const | Var | Neg | Arith | WholePower | Power | Snap | Choose | Apply
+CoreNode = Const | Var | Neg | Arith | WholePower | Power | Snap | Choose | Apply | Column | RowSum | TableLookup | Root

@@ -87,4 +87,53 @@ class In:
     span: Span
 
 
-Node = Number | Name | Negate | Binary | Compare | If | Call | In
+@dataclass(frozen=True)
+class Word:
+    """`"back"`: the name of a choice; it can only be compared with a choice."""
+
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True)
+class Logic:
+    """`and`, `or` between two conditions."""
+
+    operator: str
+    left: Node
+    right: Node
+    span: Span
+
+
+@dataclass(frozen=True)
+class Sum:
+    """`sum(of where condition)`: over the rows of a list, from the first to the last."""
+
+    of: Node
+    where: Node | None
+    at: Span
+    span: Span
+
+
+@dataclass(frozen=True)
+class Lookup:
+    """`table(of, name)`: the value a table gives; `table_at` is the table's name."""
+
+    of: Node
+    table: str
+    table_at: Span
+    span: Span
+
+
+@dataclass(frozen=True)
+class Solve:
+    """The `unknown` between two SI bounds that makes both sides of `where` equal. A whole step, never a part."""
+
+    unknown: str
+    where: Compare
+    low: float
+    high: float
+    span: Span
+
+
+Node = Number | Name | Negate | Binary | Compare | If | Call | In | Word | Logic | Sum | Lookup | Solve

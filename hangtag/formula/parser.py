@@ -9,11 +9,26 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from hangtag.formula.functions import FUNCTIONS
-from hangtag.formula.nodes import Binary, Call, Compare, If, In, Name, Negate, Node, Number
+from hangtag.formula.nodes import (
+    Binary,
+    Call,
+    Compare,
+    If,
+    In,
+    Logic,
+    Lookup,
+    Name,
+    Negate,
+    Node,
+    Number,
+    Sum,
+    Word,
+)
 from hangtag.numbers import is_author_number
 from hangtag.problems import Problem, ProblemError, Span, near_hint
 
-KEYWORDS = ("if", "then", "else", "in", "where")
+KEYWORDS = ("if", "then", "else", "in", "where", "and", "or")
+RESERVED = (*KEYWORDS, "sum", "table", "pi")  # no name of an author's
 DEEPEST = 50
 Place = Callable[[int, int], Span]
 
@@ -40,7 +55,7 @@ _COMPARISONS = ("<=", ">=", "!=", "<", ">", "=")
 
 @dataclass(frozen=True)
 class _Token:
-    kind: str  # number, word, mark, end
+    kind: str  # number, word, text, mark, end
     text: str
     start: int
     end: int
@@ -95,6 +110,12 @@ class _Parser:
                     end += 1
                 tokens.append(_Token("word", text[at:end], at, end))
                 at = end
+            elif character == '"':
+                end = text.find('"', at + 1)
+                if end < 0:
+                    raise self._problem("formula-quote-open", at, at + 1)
+                tokens.append(_Token("text", text[at + 1 : end], at, end + 1))
+                at = end + 1
             else:
                 mark = next((mark for mark in _MARKS if text.startswith(mark, at)), None)
                 if mark is None:
@@ -193,22 +214,22 @@ class _Parser:
         return node
 
     def _expression(self) -> Node:
-        """expression: (conditional | comparison) ["in" unit]; `in` ends a bracket, an argument or the formula."""
+        """expression: (conditional | condition) ["in" unit]; `in` ends a bracket, an argument or the formula."""
         self._depth += 1
         if self._depth > DEEPEST:
             token = self._peek()
             raise self._problem("formula-too-deep", token.start, token.end, most=DEEPEST)
         start = self._peek().start
-        node = self._conditional() if self._is_word("if") else self._comparison()
+        node = self._conditional() if self._is_word("if") else self._condition()
         if self._is_word("in"):
             node = self._in(node, start)
         self._depth -= 1
         return node
 
     def _conditional(self) -> Node:
-        """conditional: "if" comparison "then" branch "else" branch; a branch takes all that follows."""
+        """conditional: "if" condition "then" branch "else" branch; a branch takes all that follows."""
         start = self._next().start
-        condition = self._comparison()
+        condition = self._condition()
         self._want_word("then")
         then = self._branch()
         self._want_word("else")
@@ -223,6 +244,20 @@ class _Parser:
             raise self._problem("formula-too-deep", token.start, token.end, most=DEEPEST)
         node = self._conditional() if self._is_word("if") else self._comparison()
         self._depth -= 1
+        return node
+
+    def _condition(self) -> Node:
+        """condition: conjunction ("or" conjunction)*."""
+        return self._logic("or", lambda: self._logic("and", self._comparison))
+
+    def _logic(self, word: str, part: Callable[[], Node]) -> Node:
+        """conjunction: comparison ("and" comparison)*."""
+        start = self._peek().start
+        node = part()
+        parts = 1
+        while self._is_word(word):
+            parts = self._one_more(parts, self._next())
+            node = Logic(word, node, part(), self._since(start))
         return node
 
     def _comparison(self) -> Node:
@@ -288,7 +323,7 @@ class _Parser:
         return base
 
     def _atom(self) -> Node:
-        """atom: number | name | call | "(" expression ")"."""
+        """atom: number | name | word | sum | look-up | call | "(" expression ")"."""
         token = self._next()
         if token.kind == "number":
             return Number(token.text, token.unit, self._place(token.start, token.unit_end))
@@ -296,7 +331,11 @@ class _Parser:
             node = self._expression()
             self._want_mark(")", token)
             return node
+        if token.kind == "text":
+            return Word(token.text, self._place(token.start, token.end))
         if token.kind == "word" and token.text not in KEYWORDS:
+            if token.text in ("sum", "table"):
+                return self._sum_of(token) if token.text == "sum" else self._lookup(token)
             if self._peek().kind == "mark" and self._peek().text == "(":
                 return self._call(token)
             if not set(token.text) <= _LETTERS | _DIGITS | {"_"} or token.text[0] not in _LETTERS:
@@ -316,8 +355,36 @@ class _Parser:
         self._want_mark(")", opening)
         return Call(name.text, tuple(arguments), self._place(name.start, name.end), self._since(name.start))
 
+    def _sum_of(self, name: _Token) -> Node:
+        """sum: "sum" "(" expression ["where" condition] ")"."""
+        opening = self._open_bracket(name)
+        of = self._expression()
+        where = None
+        if self._is_word("where"):
+            self._next()
+            where = self._condition()
+        self._want_mark(")", opening)
+        return Sum(of, where, self._place(name.start, name.end), self._since(name.start))
+
+    def _lookup(self, name: _Token) -> Node:
+        """look-up: "table" "(" expression "," name ")"."""
+        opening = self._open_bracket(name)
+        of = self._expression()
+        self._want_mark(",", opening)
+        table = self._next()
+        if table.kind != "word" or table.text in KEYWORDS:
+            raise self._unexpected(table)
+        self._want_mark(")", opening)
+        return Lookup(of, table.text, self._place(table.start, table.end), self._since(name.start))
+
+    def _open_bracket(self, name: _Token) -> _Token:
+        token = self._peek()
+        if token.kind != "mark" or token.text != "(":
+            raise self._problem("formula-function-without-brackets", name.start, name.end, name=name.text)
+        return self._next()
+
     def _in(self, node: Node, start: int) -> Node:
-        """in: "in" unit, then ")" or "," or the end."""
+        """in: "in" unit, then ")" or "," or "where" or the end."""
         keyword = self._next()
         at = keyword.end
         while self._text.startswith(" ", at):
@@ -328,7 +395,7 @@ class _Parser:
                 while self._peek().kind != "end" and self._peek().start < stop:
                     self._next()
                 follows = self._peek()
-                if follows.kind != "end" and follows.text not in (")", ","):
+                if follows.kind != "end" and follows.text not in (")", ",", "where"):
                     raise self._problem("formula-in-needs-brackets", keyword.start, stop, unit=unit)
                 return In(node, unit, self._place(at, stop), self._place(start, stop))
         end = at
@@ -383,7 +450,7 @@ class _Parser:
     def _unexpected(self, token: _Token) -> ProblemError:
         if token.kind == "end":
             return self._problem("formula-ends-early", max(0, token.start - 1), max(1, token.end))
-        if token.kind in ("number", "word") and token.text not in KEYWORDS:
+        if token.kind in ("number", "word", "text") and token.text not in KEYWORDS:
             return self._problem("formula-two-values", token.start, token.end, got=token.text)
         return self._problem("formula-unexpected", token.start, token.end, got=_named(token))
 

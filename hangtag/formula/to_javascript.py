@@ -55,10 +55,24 @@ def expression(node: core.CoreNode, constants: Mapping[str, float]) -> str:
             row = FUNCTIONS[node.function]
             arguments = ", ".join(map(sub, node.arguments))
             return f"F.call({row.javascript}, {arguments})" if row.javascript else f"F.{row.name}({arguments})"
+        case core.Column():
+            return f"r[{node.index}]"
+        case core.RowSum():
+            where = f", (r) => {condition(node.where, constants)}" if node.where else ""
+            return f"F.sum(v_{node.rows}, (r) => {sub(node.of)}{where})"
+        case core.TableLookup():
+            xs, ys = (f"[{', '.join(map(number, values))}]" for values in (node.xs, node.ys))
+            return f'F.lookup({sub(node.of)}, {xs}, {ys}, "{node.rule}")'
+        case core.Root():
+            sides = f"[{sub(node.left)}, {sub(node.right)}]"
+            return f"F.root((v_{node.unknown}) => {sides}, {number(node.low)}, {number(node.high)})"
 
 
-def condition(node: core.Condition, constants: Mapping[str, float]) -> str:
+def condition(node: core.AnyCondition, constants: Mapping[str, float]) -> str:
     """A comparison; both sides must be finite to be compared."""
+    if isinstance(node, core.Both):
+        mark = "&&" if node.operator == "and" else "||"
+        return f"({condition(node.left, constants)} {mark} {condition(node.right, constants)})"
 
     def side(child: core.CoreNode) -> str:
         text = expression(child, constants)

@@ -10,7 +10,22 @@ import html
 from collections.abc import Callable, Mapping
 
 from hangtag.formula.functions import FUNCTIONS
-from hangtag.formula.nodes import Binary, Call, Compare, If, In, Name, Negate, Node, Number
+from hangtag.formula.nodes import (
+    Binary,
+    Call,
+    Compare,
+    If,
+    In,
+    Logic,
+    Lookup,
+    Name,
+    Negate,
+    Node,
+    Number,
+    Solve,
+    Sum,
+    Word,
+)
 from hangtag.formula.to_text import COMPARISON, CONDITIONAL, PRODUCT, SIGN, SUM, strength
 from hangtag.units import UnitList
 
@@ -18,29 +33,39 @@ _MARKS = {"*": "×", "-": "−", "+": "+", "<": "&lt;", ">": "&gt;", "<=": "≤"
 Leaf = Callable[[str], str]
 
 
-def formula(node: Node, labels: Mapping[str, str], units: UnitList) -> str:
+def formula(node: Node, labels: Mapping[str, str], units: UnitList, words: Mapping[str, str] | None = None) -> str:
     """The formula with every name as its label. Inner MathML, without the `<math>` element.
 
-    A label stands in a span, so that a long one can break into lines where MathML itself never does.
+    A label stands in a span, so that a long one can break into lines where MathML itself never does. `words` are the
+    labels of choices that a condition names, by the choice and the word: `pad inside`.
     """
 
     def name_of(name: str) -> str:
-        return f'<mi><span class="ht-mathname">{html.escape(labels[name])}</span></mi>'
+        return f'<mi><span class="ht-mathname">{html.escape(labels.get(name, name))}</span></mi>'
 
-    return _Writer(name_of, units).write(node)
+    return _Writer(name_of, units, words or {}).write(node)
 
 
-def with_values(node: Node, values: Mapping[str, str], units: UnitList) -> str:
-    """The formula with a slot for every name, `<mn data-value="name">`, filled with the text of `values`."""
-    return _Writer(lambda name: f'<mn data-value="{html.escape(name)}">{html.escape(values[name])}</mn>', units).write(
-        node
-    )
+def with_values(node: Node, values: Mapping[str, str], units: UnitList, words: Mapping[str, str] | None = None) -> str:
+    """The formula with a slot for every name, `<mn data-value="name">`, filled with the text of `values`.
+
+    A name without a value keeps its own: the unknown of an equation and the columns of a list have no one value.
+    """
+
+    def slot_of(name: str) -> str:
+        if name not in values:
+            return f'<mi><span class="ht-mathname">{html.escape((words or {}).get(name, name))}</span></mi>'
+        return f'<mn data-value="{html.escape(name)}">{html.escape(values[name])}</mn>'
+
+    return _Writer(slot_of, units, words or {}, values=True).write(node)
 
 
 class _Writer:
-    def __init__(self, leaf: Leaf, units: UnitList) -> None:
+    def __init__(self, leaf: Leaf, units: UnitList, words: Mapping[str, str], *, values: bool = False) -> None:
         self._leaf = leaf
+        self._values = values  # `25 mm` squared needs brackets that a name does not
         self._units = units
+        self._words = words
 
     def write(self, node: Node) -> str:
         match node:
@@ -52,12 +77,25 @@ class _Writer:
                 return f"<mrow><mo>−</mo>{self._inside(node.of, SIGN)}</mrow>"
             case Binary():
                 return self._binary(node)
+            case Compare(left=Name() as name, right=Word() as word):
+                return self._choice(name, _MARKS[node.operator], word)
             case Compare():
                 return self._row(node.left, _MARKS[node.operator], node.right, SUM, SUM)
             case If():
                 return self._if(node)
             case Call():
                 return self._call(node)
+            case Word():
+                return _name(html.escape(self._words.get(node.text, node.text)))
+            case Logic():
+                return f"<mrow>{self.write(node.left)}{_spaced(node.operator)}{self.write(node.right)}</mrow>"
+            case Sum():
+                where = "" if node.where is None else f"{_spaced('where')}{self.write(node.where)}"
+                return f"<mrow><mo>∑</mo>{self._inside(node.of, PRODUCT)}{where}</mrow>"
+            case Lookup():
+                return f"<mrow>{self._leaf(node.table)}{_spaced('at')}{self.write(node.of)}</mrow>"
+            case Solve():
+                return f"<mrow>{self._leaf(node.unknown)}{_spaced('where')}{self.write(node.where)}</mrow>"
             case In():
                 unit = html.escape(self._units.units[node.unit].prints)
                 return (
@@ -79,7 +117,7 @@ class _Writer:
                 return f"<msqrt>{self.write(node.left)}</msqrt>"
             base = (
                 self.write(node.left)
-                if isinstance(node.left, Name) or _is_bare(node.left)
+                if (isinstance(node.left, Name) and not self._values) or _is_bare(node.left)
                 else self._bracketed(node.left)
             )
             return f"<msup>{base}{self._whole(node.right)}</msup>"
@@ -89,6 +127,12 @@ class _Writer:
     def _row(self, left: Node, mark: str, right: Node, left_least: int, right_least: int) -> str:
         operator = f"<mo lspace='0.3em' rspace='0.3em'>{mark}</mo>"
         return f"<mrow>{self._inside(left, left_least)}{operator}{self._inside(right, right_least)}</mrow>"
+
+    def _choice(self, choice: Name, mark: str, word: Word) -> str:
+        # two choices may use one word for two things
+        label = html.escape(self._words.get(f"{choice.name} {word.text}", word.text))
+        left = self._leaf(choice.name)
+        return f"<mrow>{left}<mo lspace='0.3em' rspace='0.3em'>{mark}</mo>{_name(label)}</mrow>"
 
     def _if(self, node: If) -> str:
         rows = [
@@ -121,6 +165,14 @@ class _Writer:
 
     def _whole(self, node: Node) -> str:
         return f"<mrow>{self.write(node)}</mrow>"
+
+
+def _name(escaped: str) -> str:
+    return f"<mi><span class='ht-mathname'>{escaped}</span></mi>"
+
+
+def _spaced(word: str) -> str:
+    return f"<mspace width='0.35em'/><mi><span class='ht-mathname'>{word}</span></mi><mspace width='0.35em'/>"
 
 
 def _is_bare(node: Node) -> bool:

@@ -13,10 +13,11 @@ from collections.abc import Callable, Mapping, Sequence
 
 from hangtag.formula import by_hand, core
 from hangtag.formula.functions import FUNCTIONS
+from hangtag.formula.numeric import lookup, root
 from hangtag.numbers import snap
 
 Steps = Sequence[tuple[str, core.CoreNode]]
-Run = Callable[[Mapping[str, float]], dict[str, float]]
+Run = Callable[[by_hand.Values], dict[str, float]]
 
 
 class _NotFinite(ArithmeticError):
@@ -29,7 +30,7 @@ def compile_steps(inputs: Sequence[str], constants: Mapping[str, float], steps: 
     It raises `by_hand.NoAnswer` where a step divides by zero, leaves a function's domain or grows too large.
     """
 
-    def walk(values: Mapping[str, float]) -> dict[str, float]:
+    def walk(values: by_hand.Values) -> dict[str, float]:
         return by_hand.run_steps(values, constants, steps)
 
     writer = _Writer(constants)
@@ -53,12 +54,45 @@ def compile_steps(inputs: Sequence[str], constants: Mapping[str, float], steps: 
     function = ast.FunctionDef("formulas", arguments, [whole], [], None, None)
     setattr(function, "type_params", [])  # noqa: B010  a field since 3.12, unknown to 3.11
     module = ast.fix_missing_locations(ast.Module([function], []))
-    known: dict[str, object] = {"NotFinite": _NotFinite, "walk": walk, "snap": snap, **_MATH}
+    known: dict[str, object] = {"NotFinite": _NotFinite, "walk": walk, **_HELPERS, **_MATH}
     exec(compile(module, "<formulas>", "exec"), known)
     run: Run = known["formulas"]  # type: ignore[assignment]
     return run
 
 
+def _finite(value: float) -> float:
+    if math.isfinite(value):
+        return value
+    raise _NotFinite
+
+
+def _row_sum(
+    rows: by_hand.Rows, of: Callable[[Sequence[float]], float], where: Callable[[Sequence[float]], bool] | None
+) -> float:
+    total = 0.0
+    for row in rows:
+        if where is None or where(row):
+            total += of(row)
+    return total
+
+
+def _times(value: float, times: int) -> float:
+    product = value
+    for _ in range(times - 1):
+        product *= value
+    return product
+
+
+_HELPERS: dict[str, object] = {
+    "snap": snap,
+    "finite": _finite,
+    "row_sum": _row_sum,
+    "times": _times,
+    "lookup": lookup,
+    "root": root,
+    "smallest": FUNCTIONS["min"].run,
+    "largest": FUNCTIONS["max"].run,
+}
 _MATH = {f"math_{row.python}": getattr(math, row.python) for row in FUNCTIONS.values() if row.python} | {
     "math_pow": math.pow
 }
@@ -84,6 +118,7 @@ class _Writer:
     def __init__(self, constants: Mapping[str, float]) -> None:
         self._constants = constants
         self._branches = 0
+        self._inside = 0  # lambdas: their locals are gone when the step is looked at, so they look for themselves
         self.kept: list[str] = []
         self.uncertain: list[str] = []  # those of the kept that stand in a branch, which may not run
 
@@ -121,12 +156,45 @@ class _Writer:
                 return ast.IfExp(condition, then, otherwise)
             case core.Apply():
                 return self._apply(node)
+            case core.Column():
+                return ast.Subscript(_load("row"), ast.Constant(node.index), ast.Load())
+            case core.RowSum():
+                where: ast.expr = ast.Constant(None)
+                if node.where is not None:
+                    where = self._lambda("row", lambda: self._condition(node.where))
+                each = self._lambda("row", lambda: self._expression(node.of))
+                return ast.Call(_load("row_sum"), [_load(_local(node.rows)), each, where], [])
+            case core.TableLookup():
+                x = self._kept_expression(node.of)
+                return ast.Call(_load("lookup"), [x, _numbers(node.xs), _numbers(node.ys), ast.Constant(node.rule)], [])
+            case core.Root():
+                sides = self._lambda(_local(node.unknown), lambda: self._sides(node))
+                return ast.Call(_load("root"), [sides, ast.Constant(node.low), ast.Constant(node.high)], [])
 
-    def _condition(self, node: core.Condition) -> ast.expr:
+    def _lambda(self, argument: str, body: Callable[[], ast.expr]) -> ast.Lambda:
+        self._inside += 1
+        expression = body()
+        self._inside -= 1
+        return ast.Lambda(ast.arguments([], [ast.arg(argument)], None, [], [], None, []), expression)
+
+    def _sides(self, node: core.Root) -> ast.expr:
+        return ast.Tuple([self._kept_expression(node.left), self._kept_expression(node.right)], ast.Load())
+
+    def _condition(self, node: core.AnyCondition | None) -> ast.expr:
+        if node is None:
+            return ast.Constant(value=True)
+        if isinstance(node, core.Both):
+            left_side = self._condition(node.left)
+            self._branches += 1  # the right side may not run
+            right_side = self._condition(node.right)
+            self._branches -= 1
+            return ast.BoolOp(ast.And() if node.operator == "and" else ast.Or(), [left_side, right_side])
         left, right = self._kept_expression(node.left), self._kept_expression(node.right)
         return ast.Compare(left, [_COMPARISONS[node.operator]()], [right])
 
     def _whole_power(self, node: core.WholePower) -> ast.expr:
+        if self._inside:
+            return ast.Call(_load("times"), [self._expression(node.of), ast.Constant(node.times)], [])
         first = self._once(node.of)
         product = first
         again = ast.Name(first.target.id, ast.Load()) if isinstance(first, ast.NamedExpr) else first
@@ -139,6 +207,9 @@ class _Writer:
         if row.python is not None:
             arguments = [self._kept_expression(argument) for argument in node.arguments]
             return ast.Call(_load(f"math_{row.python}"), arguments, [])
+        if self._inside:
+            name = "smallest" if node.function == "min" else "largest"
+            return ast.Call(_load(name), [self._kept_expression(argument) for argument in node.arguments], [])
         return self._extreme(node)
 
     def _extreme(self, node: core.Apply) -> ast.expr:
@@ -154,8 +225,10 @@ class _Writer:
         return ast.Subscript(ast.Tuple([stored, best], ast.Load()), ast.Constant(1), ast.Load())
 
     def _once(self, node: core.CoreNode) -> ast.expr:
-        if isinstance(node, core.Const | core.Var):
+        if isinstance(node, core.Const | core.Var | core.Column):
             return self._expression(node)
+        if self._inside:
+            return ast.Call(_load("finite"), [self._expression(node)], [])
         return self._kept_name(node)[1]
 
     def _kept_expression(self, node: core.CoreNode) -> ast.expr:
@@ -173,6 +246,10 @@ class _Writer:
         if self._branches:
             self.uncertain.append(name)
         return name
+
+
+def _numbers(values: Sequence[float]) -> ast.Tuple:
+    return ast.Tuple([ast.Constant(value) for value in values], ast.Load())
 
 
 def _sum_of_differences(names: Sequence[str]) -> ast.expr:

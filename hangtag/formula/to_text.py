@@ -5,10 +5,25 @@ Parsing the text again gives the same tree. Must not know units' printed forms.
 
 from __future__ import annotations
 
-from hangtag.formula.nodes import Binary, Call, Compare, If, In, Name, Negate, Node, Number
+from hangtag.formula.nodes import (
+    Binary,
+    Call,
+    Compare,
+    If,
+    In,
+    Logic,
+    Lookup,
+    Name,
+    Negate,
+    Node,
+    Number,
+    Solve,
+    Sum,
+    Word,
+)
 
 # How tightly each kind binds; a child that binds less than its place asks for gets brackets.
-IN, CONDITIONAL, COMPARISON, SUM, PRODUCT, SIGN, POWER, ATOM = range(8)
+IN, CONDITIONAL, OR, AND, COMPARISON, SUM, PRODUCT, SIGN, POWER, ATOM = range(10)
 
 
 def strength(node: Node) -> int:
@@ -18,6 +33,8 @@ def strength(node: Node) -> int:
             return IN
         case If():
             return CONDITIONAL
+        case Logic():
+            return OR if node.operator == "or" else AND
         case Compare():
             return COMPARISON
         case Binary(operator="+" | "-"):
@@ -48,9 +65,20 @@ def text(node: Node) -> str:
             return f"{_inside(node.left, own)} {node.operator} {_inside(node.right, own + 1)}"
         case Compare():
             return f"{_inside(node.left, SUM)} {node.operator} {_inside(node.right, SUM)}"
+        case Logic():
+            own = strength(node)
+            return f"{_inside(node.left, own)} {node.operator} {_inside(node.right, own + 1)}"
+        case Word():
+            return f'"{node.text}"'
+        case Sum():
+            return f"sum({text(node.of)}{f' where {text(node.where)}' if node.where else ''})"
+        case Lookup():
+            return f"table({text(node.of)}, {node.table})"
+        case Solve():
+            return f"{node.unknown} where {text(node.where)}"
         case If():
             condition, then, otherwise = (
-                _inside(node.condition, COMPARISON),
+                _inside(node.condition, OR),
                 _inside(node.then, CONDITIONAL),
                 _inside(node.otherwise, CONDITIONAL),
             )
@@ -73,7 +101,7 @@ def _ends_in_number(node: Node) -> bool:
             return node.unit is None
         case Negate():
             return _ends_in_number(node.of)
-        case Binary() | Compare():
+        case Binary() | Compare() | Logic():
             return _ends_in_number(node.right)
         case If():
             return _ends_in_number(node.otherwise)

@@ -8,14 +8,33 @@ from __future__ import annotations
 
 import math
 import operator
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
+from hangtag.formula.check import check, names_in
 from hangtag.formula.functions import FUNCTIONS, PLAIN, ROOT
-from hangtag.formula.nodes import Binary, Call, Compare, If, In, Name, Negate, Node, Number
+from hangtag.formula.nodes import (
+    Binary,
+    Call,
+    Compare,
+    If,
+    In,
+    Logic,
+    Lookup,
+    Name,
+    Negate,
+    Node,
+    Number,
+    Solve,
+    Sum,
+    Word,
+)
+from hangtag.formula.numeric import lookup, root
+from hangtag.formula.scope import CHOSEN, Scope
 from hangtag.numbers import exact, snap
 from hangtag.units import BASES, Dimension, Unit, UnitList, registry
+from hangtag.units import PLAIN as PLAIN_DIMENSION
 
 Quantity = Any  # pint's own type is generic over magnitudes in a way that mypy cannot follow here
 _PINT_NAMES = dict(zip(BASES, ("kilogram", "meter", "second", "kelvin", "ampere", "mole", "candela"), strict=True))
@@ -44,23 +63,35 @@ def has_dimension(of: Quantity, dimension: Dimension) -> bool:
     return bool(of.units == quantity(1.0, dimension).units)
 
 
-def evaluate(node: Node, known: Mapping[str, Quantity], units: UnitList) -> Quantity:
-    """The value of a formula as a pint quantity in base units. Raises WitnessClash, ArithmeticError or ValueError."""
-    walk = _Walk(known, units)
-    return walk.value(node)
+def evaluate(
+    node: Node,
+    known: Mapping[str, Quantity],
+    units: UnitList,
+    scope: Scope | None = None,
+    unknown: Dimension | None = None,
+) -> Quantity:
+    """The value of a formula as a pint quantity in base units. Raises WitnessClash, ArithmeticError or ValueError.
+
+    `known` also holds which option of a choice (`<name>_CHOICE`, a float) and lists of rows (sequences of floats, as a
+    run is given them); `scope` says what their columns and the tables are. `unknown` is the dimension of a solve step.
+    """
+    walk = _Walk(known, units, scope or Scope())
+    return walk.solve(node, unknown or PLAIN_DIMENSION) if isinstance(node, Solve) else walk.value(node)
 
 
 class _Walk:
-    def __init__(self, known: Mapping[str, Quantity], units: UnitList) -> None:
-        self._known = known
+    def __init__(self, known: Mapping[str, Quantity], units: UnitList, scope: Scope) -> None:
+        self._known = dict(known)
         self._units = units
+        self._scope = scope
+        self._row: Sequence[float] = ()
 
     def value(self, node: Node) -> Quantity:
         match node:
             case Number():
                 return self._number(node)
             case Name():
-                return self._plain(math.pi) if node.name == "pi" else self._known[node.name]
+                return self._name(node)
             case Negate():
                 return -self.value(node.of)
             case Binary():
@@ -71,8 +102,54 @@ class _Walk:
                 return self._call(node)
             case In():
                 return self._plain(self._number_in(self.value(node.of), self._units.units[node.unit]))
-            case Compare():
+            case Sum():
+                return self._sum(node)
+            case Lookup():
+                return self._lookup(node)
+            case Compare() | Logic() | Word() | Solve():
                 raise WitnessClash
+
+    def _name(self, node: Name) -> Quantity:
+        if node.name == "pi":
+            return self._plain(math.pi)
+        column = self._scope.columns.get(node.name)
+        if column is not None and column.dimension is not None:
+            return quantity(self._row[column.index], column.dimension)
+        return self._known[node.name]
+
+    def _sum(self, node: Sum) -> Quantity:
+        names = [name for name in names_in(node) if name in self._scope.columns]
+        total: Quantity = None
+        for row in self._known[self._scope.columns[names[0]].rows]:
+            self._row = row
+            if node.where is None or self._holds(node.where):
+                value = self.value(node.of)
+                if total is None:  # from zero, as every back end does
+                    total = registry().Quantity(0.0, value.units)
+                self._same(total, value)
+                total = total + value
+        if total is None:  # over no rows nothing tells the unit but the check
+            total = quantity(0.0, check(node, self._scope, self._units).dimension)
+        return total
+
+    def _lookup(self, node: Lookup) -> Quantity:
+        table = self._scope.tables[node.table]
+        if table.words is not None and isinstance(node.of, Name):
+            x = float(self._known[node.of.name + CHOSEN])
+        elif table.x_unit is not None:
+            x = snap(self._number_in(self.value(node.of), table.x_unit))
+        else:
+            raise WitnessClash
+        return quantity(lookup(x, table.xs, table.ys, table.rule), table.dimension)
+
+    def solve(self, node: Solve, unknown: Dimension) -> Quantity:
+        def sides(x: float) -> tuple[float, float]:
+            self._known[node.unknown] = quantity(x, unknown)
+            left, right = self.value(node.where.left), self.value(node.where.right)
+            self._same(left, right)
+            return left.magnitude, right.magnitude
+
+        return quantity(root(sides, node.low, node.high), unknown)
 
     def _number(self, node: Number) -> Quantity:
         if node.unit is None:
@@ -119,8 +196,15 @@ class _Walk:
         return 1.0 / result if ratio < 0 else result
 
     def _holds(self, node: Node) -> bool:
+        if isinstance(node, Logic):
+            if node.operator == "and":
+                return self._holds(node.left) and self._holds(node.right)
+            return self._holds(node.left) or self._holds(node.right)
         if not isinstance(node, Compare):
             raise WitnessClash
+        for word, other in ((node.left, node.right), (node.right, node.left)):
+            if isinstance(word, Word) and isinstance(other, Name):
+                return self._is_word(other.name, word.text) == (node.operator == "=")
         left, right = self.value(node.left), self.value(node.right)
         self._same(left, right)
         limit = _limit(node.right)
@@ -130,6 +214,12 @@ class _Walk:
         if limit is not None:
             return _COMPARISONS[node.operator](_signed(node.left, limit), self._snapped(right, limit))
         return _COMPARISONS[node.operator](left.magnitude, right.magnitude)
+
+    def _is_word(self, name: str, word: str) -> bool:
+        column = self._scope.columns.get(name)
+        if column is not None and column.words is not None:
+            return column.words[int(self._row[column.index])] == word
+        return self._scope.words[name][int(self._known[name + CHOSEN])] == word
 
     def _snapped(self, value: Quantity, limit: Number) -> float:
         if limit.unit is None:

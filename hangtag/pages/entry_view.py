@@ -111,13 +111,13 @@ def scale_view(w: Writer, entry: Entry) -> ScaleView | None:
         Markup(svg),
         w.quantity(here, scale.unit),
         tuple(_rows(w, scale, band)),
-        _attributes(entry, scale),
+        _attributes(entry, scale, here),
         _spread(w, scale, here),
         scale,
     )
 
 
-def _attributes(entry: Entry, scale: Scale) -> Markup:
+def _attributes(entry: Entry, scale: Scale, here: float) -> Markup:
     units = " ".join(unit.id for unit in (scale.unit, *scale.also))
     spread = Markup(' data-spread="{}"').format(repr(scale.spread.relative)) if scale.spread else Markup("")
     return (
@@ -125,6 +125,7 @@ def _attributes(entry: Entry, scale: Scale) -> Markup:
             entry.id, repr(scale.start.si), repr(scale.end.si), scale.unit.id, units, markup.limits(scale)
         )
         + spread
+        + Markup(' data-here="{}"').format(repr(here))
     )
 
 
@@ -160,7 +161,7 @@ def _limits(  # noqa: PLR0913  both ends of a stretch, and whether each belongs 
 
 def _limit(w: Writer, scale: Scale, limit: Amount) -> Markup:
     """A limit in the scale's unit, and as its source writes it where that is another unit."""
-    shown = w.quantity(limit.si, scale.unit)
+    shown = w.quantity(limit.si, scale.unit, others=scale.also)
     if limit.unit.id == scale.unit.id:
         return shown
     return Markup("{} ({})").format(shown, w.amount(limit))
@@ -172,8 +173,8 @@ def _spread(w: Writer, scale: Scale, here: float) -> Markup | None:
     share = scale.spread.relative
     says = w.say(
         "scale-spread",
-        value=w.quantity(here, scale.unit),
-        low=w.quantity(here * (1 - share), scale.unit),
-        high=w.quantity(here * (1 + share), scale.unit),
+        value=w.quantity(here, scale.unit, others=scale.also),
+        low=w.quantity(here * (1 - share), scale.unit, others=scale.also),
+        high=w.quantity(here * (1 + share), scale.unit, others=scale.also),
     )
     return Markup('{} <span class="ht-basis">{}</span>').format(says, w.basis_html(scale.spread.basis))

@@ -67,19 +67,24 @@ def stretches(scale: Scale) -> tuple[Stretch, ...]:
 def ticks(low: float, high: float) -> tuple[float, ...]:
     """A few round numbers between two ends, as many as a phone has room to print."""
     for most in range(_MOST_TICKS, 1, -1):
-        found = _round_numbers(low, high, most)
+        found = round_numbers(low, high, most)
         widest = max(len(show(number, 15)) for number in found) * _DIGIT_WIDTH
         # The last number is set inwards from its tick, so it needs half its width more than the others.
         if _PHONE_BAR / most >= widest * 1.5:
             return found
-    return _round_numbers(low, high, 1)
+    return round_numbers(low, high, 1)
 
 
-def _round_numbers(low: float, high: float, most: int) -> tuple[float, ...]:
-    """The multiples of a round step between two ends, at most `most` steps apart."""
+def round_step(low: float, high: float, most: int) -> float:
+    """The smallest round step that takes at most `most` steps from one end to the other."""
     rough = (high - low) / most
     power = 10.0 ** math.floor(math.log10(rough))
-    step = next(power * nice for nice in _ROUND if power * nice >= rough * (1 - 1e-9))
+    return next(power * nice for nice in _ROUND if power * nice >= rough * (1 - 1e-9))
+
+
+def round_numbers(low: float, high: float, most: int) -> tuple[float, ...]:
+    """The multiples of a round step between two ends, at most `most` steps apart."""
+    step = round_step(low, high, most)
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
     return tuple(snap(index * step) for index in range(first, last + 1))
 
@@ -157,7 +162,7 @@ def _ticks(scale: Scale) -> list[str]:
         drawn.append(f'<line class="ht-tick" x1="{x}" x2="{x}" y1="{_BAR_BOTTOM}" y2="{_BAR_BOTTOM + 7}"/>')
         drawn.append(
             f'<text class="ht-tick-number" x="{x}" y="{_TICK_BASELINE}" text-anchor="{set_as}" translate="no">'
-            f"{_grouped(show(value, 15))}</text>"
+            f"{grouped(show(value, 15))}</text>"
         )
     return drawn
 
@@ -183,7 +188,7 @@ def _mark(prefix: str, at: float) -> str:
 
 def _value(prefix: str, scale: Scale, here: float, at: float) -> str:
     shown = show(scale.unit.from_si(here))
-    number, unit = _grouped(shown), escape(measured(shown, scale.unit).removeprefix(shown))
+    number, unit = grouped(shown), escape(measured(shown, scale.unit).removeprefix(shown))
     return (
         f'<text class="ht-mark-value" id="{prefix}-value" x="{_pct(at)}" y="{_VALUE_BASELINE}" '
         f'text-anchor="{anchor(at)}" translate="no">{number}{unit}</text>'
@@ -194,7 +199,7 @@ def _pct(value: float) -> str:
     return f"{show(value, 6, 3)}%"
 
 
-def _grouped(number: str) -> Markup:
+def grouped(number: str) -> Markup:
     """Digits in threes by small shifts, from five digits on: the text itself stays whole."""
     whole, point, decimals = number.partition(".")
     if len(whole.lstrip("−")) < len("10000"):

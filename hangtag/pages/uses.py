@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from hangtag.answers import measured
 from hangtag.book import Book
-from hangtag.calculators import Calculator, ChoiceInput
+from hangtag.calculators import Calculator, ChoiceInput, Table, TableRow
 from hangtag.entries import Entry
 from hangtag.pages.writer import calculator_path, entry_path
 from hangtag.sources import Basis, Claim
@@ -63,9 +64,23 @@ def of_calculator(calculator: Calculator) -> Iterator[Use]:
     for field_ in calculator.inputs:
         if isinstance(field_, ChoiceInput):
             for option in field_.options:
-                yield _use(calculator, "use-option", option.basis, "numbers", label=option.label)
+                if option.basis:
+                    yield _use(calculator, "use-option", option.basis, "numbers", label=option.label)
+    for table in calculator.tables:
+        for row in table.rows:
+            x = table_x(calculator, table, row)
+            yield _use(calculator, "use-table", row.basis, "numbers", label=table.label, x=x)
     for number, example in enumerate(calculator.examples, start=1):
         yield _use(calculator, "use-example", example.basis, "examples", number=str(number))
+
+
+def table_x(calculator: Calculator, table: Table, row: TableRow) -> LocalText | str:
+    """What a row of a table is for, in words: the label of a choice, or an amount with its unit."""
+    if table.by is not None:
+        field_ = next(its for its in calculator.inputs if its.name == table.by)
+        options = field_.options if isinstance(field_, ChoiceInput) else ()
+        return next(option.label for option in options if option.name == row.x)
+    return row.x if row.at is None else measured(row.at.text, row.at.unit)
 
 
 def _claim(owner: Entry | Calculator, place: str, claim: Claim, anchor: str) -> Use:

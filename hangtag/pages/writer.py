@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
@@ -21,7 +21,7 @@ from hangtag.answers import measured
 from hangtag.basis_words import basis_words, source_name
 from hangtag.book import Book
 from hangtag.entries import Entry
-from hangtag.numbers import show
+from hangtag.numbers import MINUS, show
 from hangtag.pages import plain
 from hangtag.pages.quantities import mark_quantities, quantity_pattern
 from hangtag.sources import Basis, Source
@@ -177,14 +177,26 @@ class Writer:
         """A basis in words, for raw HTML."""
         return Markup(basis_words(self.book, basis, self.language, name=self._source_html, text=self.html))
 
-    def amount(self, amount: Amount, digits: int = 15) -> Markup:
-        """A number with its unit, as its author wrote it."""
-        return self.quantity(amount.si, amount.unit, digits)
+    def amount(self, amount: Amount, digits: int = 15, others: Iterable[Unit] = ()) -> Markup:
+        """A number with its unit, as its author wrote it; `others` as in `printed`."""
+        return self.quantity(amount.si, amount.unit, digits, others)
 
-    def quantity(self, si: float, unit: Unit, digits: int = 4) -> Markup:
-        """An SI value in a unit, kept from translation, digits grouped by style alone; the unit is spoken in words."""
-        number = show(unit.from_si(si), digits, max(6, digits))
-        return Markup('<span class="ht-q" translate="no">{}{}</span>').format(markup.grouped(number), self.unit(unit))
+    def quantity(self, si: float, unit: Unit, digits: int = 4, others: Iterable[Unit] = ()) -> Markup:
+        """An SI value in a unit; `others` as in `printed`."""
+        return self.printed(show(unit.from_si(si), digits, max(6, digits)), unit, others)
+
+    def printed(self, number: str, unit: Unit, others: Iterable[Unit] = ()) -> Markup:
+        """A printed number with its unit, kept from translation, digits grouped by style; the unit is spoken in words.
+
+        `others` are units of the same kind that a reader may prefer to see it in.
+        """
+        offered = [its.id for its in dict.fromkeys((unit, *others))]
+        data = (
+            Markup(' data-q="{} {}"').format(number.replace(MINUS, "-"), " ".join(offered)) if len(offered) > 1 else ""
+        )
+        return Markup('<span class="ht-q" translate="no"{}>{}{}</span>').format(
+            data, markup.grouped(number), self.unit(unit)
+        )
 
     def unit(self, unit: Unit) -> Markup:
         """A unit with its space before it, printed for the eye and in words for the ear."""

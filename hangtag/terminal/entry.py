@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from hangtag.amounts import Amount
 from hangtag.basis_words import source_name
 from hangtag.book import Book
-from hangtag.calculators import ChoiceInput
+from hangtag.calculators import ChoiceInput, QuantityInput, RowsInput
 from hangtag.entries import Addition, Band, Entry, Scale
 from hangtag.pages.samples import samples
 from hangtag.strings import DEFAULT_LANGUAGE
@@ -71,12 +71,21 @@ def _calculators(w: Words, entry: Entry) -> Iterator[Line]:
         yield from w.heading("entry-calculators-title")
     for name in entry.calculators:
         calculator = w.book.calculators[name]
-        values = (
-            f"{its.name}={its.start if isinstance(its, ChoiceInput) else typed_text(its.start)}"
-            for its in calculator.inputs
-        )
+        # a list is left at its start rows: they do not fit on a command line
+        values = (_typed(its) for its in calculator.inputs if not isinstance(its, RowsInput))
         yield Line(w.plain(calculator.question), indent=2)
         yield Line(f"hangtag work {name} {' '.join(values)}", Kind.COMMAND, indent=4)
+
+
+def _typed(its: ChoiceInput | QuantityInput) -> str:
+    """A field's start value as it may be typed after its name."""
+    if isinstance(its, ChoiceInput):
+        return f"{its.name}={its.start}"
+    if its.between is None:
+        return f"{its.name}={typed_text(its.start)}"
+    low, high = its.between
+    ends = f"{low.text} to {typed_text(high)}" if low.unit == high.unit else f"{typed_text(low)} to {typed_text(high)}"
+    return f'{its.name}="{ends.replace(chr(34), "")}"'
 
 
 def _addition(w: Words, addition: Addition) -> Iterator[Line]:

@@ -6,7 +6,7 @@
 window.hangtag = window.hangtag || {};
 (function () {
   "use strict";
-  const { fields, formulas, numbers, scales, slots, units } = hangtag;
+  const { fields, formulas, numbers, slots, units } = hangtag;
 
   const REST = 800; // milliseconds after the last key: before that, a half-typed number would be called wrong
   const WHOLE = 15; // digits of a number in a field: every decimal number of 15 digits survives as a float
@@ -30,9 +30,13 @@ window.hangtag = window.hangtag || {};
    * @param {CalculatorData} data
    */
   hangtag.calculator = function (id, data) {
-    known.set(id, data);
-    for (const element of waiting.get(id) || []) element.start(data);
-    waiting.delete(id);
+    const begin = () => {
+      known.set(id, data);
+      for (const element of waiting.get(id) || []) element.start(data);
+      waiting.delete(id);
+    };
+    if (data.needs) Promise.all(data.needs.map(hangtag.part)).then(begin, () => unloaded(id));
+    else begin();
   };
 
   /** Calls back with the data of a calculator, loading its script where that has not happened yet. */
@@ -42,15 +46,38 @@ window.hangtag = window.hangtag || {};
     const others = waiting.get(id);
     if (others) return others.add(element);
     waiting.set(id, new Set([element]));
-    const script = document.createElement("script");
-    script.src = new URL("calculators/" + encodeURIComponent(id) + "/formula.js", slots.root).href;
-    script.addEventListener("error", () => {
-      for (const one of waiting.get(id)) {
-        slots.setLine(one.querySelector("[data-unloaded]"), slots.say(one, "calc-unloaded"));
-      }
-    });
-    document.head.append(script);
+    addScript("calculators/" + encodeURIComponent(id) + "/formula.js").addEventListener("error", () => unloaded(id));
   }
+
+  function unloaded(id) {
+    for (const one of waiting.get(id)) one.querySelector("[data-unloaded]").hidden = false;
+  }
+
+  function addScript(path) {
+    const script = document.createElement("script");
+    script.src = new URL(path, slots.root).href;
+    document.head.append(script);
+    return script;
+  }
+
+  /** @type {Map<string, Promise<void>>} */
+  const parts = new Map();
+
+  /**
+   * A script that only some pages need, loaded once: scripts/<name>.js, which sets `hangtag.<name>`.
+   * @param {string} name
+   */
+  hangtag.part = function (name) {
+    if (!parts.has(name)) {
+      const wait = (done, failed) => {
+        const script = addScript("scripts/" + name + ".js");
+        script.addEventListener("load", () => done(hangtag[name]));
+        script.addEventListener("error", failed);
+      };
+      parts.set(name, new Promise(wait));
+    }
+    return parts.get(name);
+  };
 
   class HangtagCalculator extends HTMLElement {
     connectedCallback() {
@@ -66,9 +93,13 @@ window.hangtag = window.hangtag || {};
       this.data = data;
       this.fields = data.inputs.map((input) => {
         const element = this.querySelector('[data-input="' + input.name + '"]');
+        if (input.columns) return new hangtag.rows.RowsField(element, input, this);
+        if (input.between) return new hangtag.ranges.RangeField(element, input);
         return input.options ? new fields.ChoiceField(element, input) : new fields.QuantityField(element, input);
       });
-      this.startAddress = this.fields.map((field) => field.address()).join("&");
+      if (data.needs?.includes("ranges")) hangtag.ranges.begin(this); // its answers may have two ends
+      this.startAddress = this.addresses().join("&");
+      this.startParts();
       if (this.readAddress()) {
         this.recalculate(false);
         this.fields.forEach((field) => this.showFault(field));
@@ -77,6 +108,40 @@ window.hangtag = window.hangtag || {};
       this.addEventListener("focusout", (event) => this.leave(event));
       new ResizeObserver(() => this.showScroll()).observe(this);
       this.dataset.live = ""; // from here on it answers
+      this.dispatchEvent(new Event("hangtag-live", { bubbles: true }));
+    }
+
+    /** A picture asks for its script at once, a part that opens when it opens; `start(calculator, place)` does the rest. */
+    startParts() {
+      for (const place of this.querySelectorAll("[data-part]")) {
+        const begin = (start) => start(this, place);
+        const load = () => hangtag.part(place.dataset.part).then(begin, () => (place.hidden = true));
+        if (place.localName === "details") place.addEventListener("toggle", load, { once: true });
+        else load();
+      }
+    }
+
+    /** What a run is given. @returns {Map<string, number | number[][]>} */
+    values() {
+      const values = new Map();
+      this.fields.forEach((field) => field.give(values));
+      return values;
+    }
+
+    /** Results for any values, or the number of the requirement that fails. Throws NoAnswer. */
+    attempt(values) {
+      const failed = this.data.requires(values, formulas);
+      return failed < 0 ? { failed, results: this.data.run(values, formulas) } : { failed };
+    }
+
+    /** The same; nothing where there is no answer. @param {Map<string, number>} values */
+    tried(values) {
+      try {
+        return this.attempt(values);
+      } catch (error) {
+        if (!(error instanceof formulas.NoAnswer)) throw error;
+        return {};
+      }
     }
 
     /** @param {Event} event */
@@ -93,20 +158,31 @@ window.hangtag = window.hangtag || {};
         field.switchUnit();
         say = field.fault ? "" : this.labelled(field, "field-now");
       } else {
-        field.read();
+        field.read(event.target);
       }
       if (!field.fault || event.target === field.select) this.showFault(field);
+      this.changed(field, say);
+    }
+
+    /** A field has a new value; `say` is what to announce where that is not the answers. */
+    changed(field, say) {
       this.recalculate(true, field);
+      this.rests(() => say);
+    }
+
+    /** Once the reader rests, `words` gives what to announce. @param {function(): string} words */
+    rests(words) {
       clearTimeout(this.timer);
-      this.timer = setTimeout(() => this.rest(say), REST);
+      this.timer = setTimeout(() => this.rest(words()), REST);
     }
 
     /** @param {Event} event */
     leave(event) {
       const field = this.fieldOf(event);
       if (!field) return;
-      field.tidy();
-      this.showFault(field);
+      field.tidy(event.target);
+      // the words of a list wait for the rest: a button below would move away under the finger that presses it
+      if (!field.hash) this.showFault(field);
     }
 
     /**
@@ -125,9 +201,9 @@ window.hangtag = window.hangtag || {};
 
     /** A message about one field that begins with its label. */
     labelled(field, message) {
-      const label = this.querySelector('label[for="' + field.control.id + '"]').textContent.trim();
+      const label = field.label || this.querySelector('label[for="' + field.control.id + '"]').textContent.trim();
       const fault = field.fault ? slots.say(this, field.fault.code, field.fault.values) : "";
-      const value = field.fault ? "" : spoken(field.shown.number, field.shown.unit, BRIEF, WHOLE, false);
+      const value = field.fault ? "" : spoken(this, given(field.shown), field.shown.unit);
       return slots.say(this, message, { label, fault, value });
     }
 
@@ -145,15 +221,19 @@ window.hangtag = window.hangtag || {};
 
     /** Shows or takes away the words beside one field. */
     showFault(field) {
-      const { control, element, fault } = field;
+      if (field.showFault) field.showFault();
+      else this.showLine(field);
+      this.showOld();
+    }
+
+    showLine({ control, element, fault }) {
       const line = element.querySelector(".ht-error");
-      const ids = control.getAttribute("aria-describedby").split(" ").filter((id) => id !== line.id);
+      const ids = (control.getAttribute("aria-describedby") || "").split(" ").filter((id) => id && id !== line.id);
       if (fault) ids.push(line.id);
       control.setAttribute("aria-describedby", ids.join(" "));
       control.toggleAttribute("aria-invalid", false);
       if (fault) control.setAttribute("aria-invalid", "true");
       slots.setLine(line, fault ? slots.say(this, fault.code, fault.values) : "");
-      this.showOld();
     }
 
     /**
@@ -169,11 +249,11 @@ window.hangtag = window.hangtag || {};
         if (!field.fault) this.showBands(field.element, field.si);
       }
       if (this.fields.some((field) => field.fault)) return this.showOld();
-      const values = new Map(this.fields.map((field) => [field.name, field.si]));
-      const results = this.run(values);
+      this.dispatchEvent(new Event("hangtag-values")); // for parts: good values stand in all fields
+      const results = this.run(this.values());
       if (!results) return this.showOld();
-      for (const field of this.fields) this.fillAll(field.name, field.shown.number, field.shown.unit, BRIEF, WHOLE, false);
-      for (const step of this.data.steps) this.fillStep(step, results.get(step.name));
+      for (const { name, shown } of this.fields) if (shown) this.fillAll(name, shown.unit, () => given(shown));
+      for (const step of this.data.steps) this.fillStep(step, results.get(step.name), this.reached?.get(step.name));
       this.showOld();
       if (mark) this.markScales(results, changed);
     }
@@ -181,8 +261,11 @@ window.hangtag = window.hangtag || {};
     /** The results, or null where there is none; then `refused` says why. */
     run(values) {
       try {
-        const failed = this.data.requires(values, formulas);
-        if (failed < 0) return this.data.run(values, formulas);
+        const { failed, results, ends } = this.attempt(values);
+        if (failed < 0) {
+          this.reached = ends;
+          return results;
+        }
         this.refused = this.querySelector('[data-requires="' + failed + '"]').textContent.trim();
       } catch (error) {
         if (!(error instanceof hangtag.formulas.NoAnswer)) throw error;
@@ -204,23 +287,26 @@ window.hangtag = window.hangtag || {};
     }
 
     /** @param {StepData} step */
-    fillStep(step, si) {
-      this.fillAll(step.name, units.fromSi(si, step.unit), step.unit, step.digits, step.places, step.whole, si);
+    fillStep(step, si, ends) {
+      this.fillAll(step.name, step.unit, (unit) => texts(step, unit, si, ends));
       const place = this.querySelector('[data-step="' + step.name + '"]');
       if (!place) return;
       this.showBands(place, si);
-      const label = place.querySelector(".ht-label").textContent.trim();
-      const value = spoken(units.fromSi(si, step.unit), step.unit, step.digits, step.places, step.whole);
       const output = place.querySelector("output");
-      if (output) output.dataset.spoken = slots.say(this, "result-spoken", { label, value });
+      if (!output) return;
+      const both = texts(step, step.unit, si, ends);
+      const label = place.querySelector(".ht-label").textContent.trim();
+      output.dataset.spoken = slots.say(this, "result-spoken", { label, value: spoken(this, both, step.unit) });
+      this.showEnds?.(step, place, both, ends);
     }
 
     /** Fills every place of one name; a place with a unit of its own (`data-in`) shows the value in that one. */
-    fillAll(name, number, unit, digits, places, whole, si) {
-      for (const slot of this.querySelectorAll('[data-value="' + name + '"]')) {
-        const within = slot.getAttribute("data-in");
-        const value = within ? units.fromSi(si, within) : number;
-        slots.fill(slot, numbers.show(value, digits, places, whole && !within), within || unit);
+    fillAll(name, unit, textsIn) {
+      this.slots ??= [...this.querySelectorAll("[data-value]")]; // a long list makes looking for them slow
+      for (const slot of this.slots) {
+        if (slot.dataset.value !== name) continue;
+        const within = slot.getAttribute("data-in") || unit;
+        slots.fill(slot, textsIn(within), within);
       }
     }
 
@@ -235,11 +321,11 @@ window.hangtag = window.hangtag || {};
         const scale = field.element.getAttribute("data-scale-of");
         if (!scale || marked.has(scale)) continue;
         marked.add(scale);
-        if (field === changed) scales.mark(scale, field.si);
+        if (field === changed) hangtag.scales?.mark(scale, field.si);
       }
       for (const place of this.querySelectorAll("[data-step][data-scale-of]")) {
         const scale = place.getAttribute("data-scale-of");
-        if (!marked.has(scale)) scales.mark(scale, results.get(place.getAttribute("data-step")));
+        if (!marked.has(scale)) hangtag.scales?.mark(scale, results.get(place.getAttribute("data-step")));
         marked.add(scale);
       }
     }
@@ -253,8 +339,15 @@ window.hangtag = window.hangtag || {};
       const asked = new URLSearchParams(location.search);
       let any = false;
       if (this.isOwnPage()) {
+        const backwards = this.querySelector("details[data-part=backwards]");
         for (const field of this.fields) {
-          if (!asked.has(field.name)) continue;
+          field.readAddress?.();
+          if (field.hash || !asked.has(field.name)) continue;
+          const offered = backwards?.querySelector('[data-ask=input] [value="' + field.name + '"]');
+          if (offered && /^ *(ask|\?) *$/.test(asked.get(field.name))) {
+            backwards.open = true; // and its script reads what is wanted
+            continue;
+          }
           field.set(asked.get(field.name));
           any = true;
         }
@@ -271,24 +364,51 @@ window.hangtag = window.hangtag || {};
       return slots.isPage("calculators/" + this.dataset.calculator);
     }
 
-    /** Writes the fields into the address of the calculator's own page; keys that are not ours stay. */
+    addresses() {
+      return this.inQuery().map((field) => field.address());
+    }
+
+    /** The fields that an address names before its `#`: all but lists. */
+    inQuery() {
+      return this.fields.filter((field) => !field.hash);
+    }
+
+    /**
+     * Writes the fields into the address of the calculator's own page; keys that are not ours stay. Where it is worked
+     * backwards (`question`), the wanted answer stands there too, and `ask` for the asked field.
+     */
     writeAddress() {
       if (!this.isOwnPage() || this.fields.some((field) => field.fault)) return;
+      const { question } = this;
       const names = new Set(this.fields.map((field) => field.name));
+      if (question !== undefined) this.data.steps.forEach((step) => names.add(step.name));
       const kept = location.search.slice(1).split("&").filter((part) => part && !names.has(keyOf(part)));
-      const address = this.fields.map((field) => field.address());
-      const ours = address.join("&") === this.startAddress ? [] : this.fields.map((field, at) => field.name + "=" + encode(address[at]));
+      const address = this.addresses();
+      const written = (field, at) => field.name + "=" + (question?.input === field.name ? "ask" : encode(address[at]));
+      const ours = !question && address.join("&") === this.startAddress ? [] : this.inQuery().map(written);
+      if (question) ours.unshift(question.output + "=" + encode(question.text));
       const query = [...kept, ...ours].join("&");
-      if (query !== location.search.slice(1)) {
-        history.replaceState(history.state, "", location.pathname + (query ? "?" + query : "") + location.hash);
+      const hash = this.fields.find((field) => field.hash)?.hash() ?? location.hash;
+      if (query !== location.search.slice(1) || hash !== location.hash) {
+        history.replaceState(history.state, "", location.pathname + (query ? "?" + query : "") + hash);
       }
     }
   }
 
-  /** A number with its unit in words. */
-  function spoken(number, unit, digits, places, whole) {
-    const said = slots.measured("", unit) && " " + units.get(unit).s;
-    return numbers.show(number, digits, places, whole) + said;
+  /** A field's value as it stands in a formula: one text, or two of a range. */
+  function given(shown) {
+    return shown.texts || [numbers.show(shown.number, BRIEF, WHOLE)];
+  }
+
+  /** A result as text in one of its units; two texts where its ends differ. */
+  function texts(step, unit, si, ends) {
+    const show = (at) => numbers.show(units.fromSi(at, unit), step.digits, step.places, step.whole && unit === step.unit);
+    return ends ? [...new Set([show(ends.low), show(ends.high)])] : [show(si)];
+  }
+
+  /** A number, or both ends of a range, with its unit in words. */
+  function spoken(element, both, unit) {
+    return slots.joined(element, both) + (slots.measured("", unit) && " " + units.get(unit).s);
   }
 
   function encode(text) {
@@ -306,5 +426,4 @@ window.hangtag = window.hangtag || {};
   }
 
   customElements.define("hangtag-calculator", HangtagCalculator);
-  scales.readAddress();
 })();

@@ -12,7 +12,7 @@ hangtag.fields = (function () {
 
   /**
    * @typedef {{name: string, units?: string[], low?: [number, string], high?: [number, string], whole?: boolean,
-   *   options?: [string, number, string, number][]}} InputData
+   *   options?: ([string, number, string, number] | [string])[]}} InputData
    * @typedef {{code: string, values: Object<string, string>}} Fault
    */
 
@@ -97,9 +97,14 @@ hangtag.fields = (function () {
       return written(this.shown.number, this.shown.unit);
     }
 
+    /** @param {Map<string, number>} values what a run is given */
+    give(values) {
+      values.set(this.name, this.si);
+    }
+
     /** The value as an address carries it: ASCII digits and the unit's ASCII spelling. */
     address() {
-      return numbers.showPlain(this.shown.number, WHOLE, 30) + (units.get(this.shown.unit).a ?? this.shown.unit);
+      return numbers.showPlain(this.shown.number, WHOLE, 30) + units.get(this.shown.unit).a;
     }
 
     /** @param {string} text what an address said */
@@ -126,11 +131,12 @@ hangtag.fields = (function () {
       this.read();
     }
 
-    /** Takes the chosen value, and shows the basis of that one alone. */
+    /** Takes the chosen value or name, and shows the basis of that one alone. */
     read() {
       this.fault = null;
       const [name, number, unit, si] = this.options.get(this.control.value);
-      this.shown = { number, unit };
+      const label = this.control.selectedOptions[0].textContent;
+      this.shown = unit ? { number, unit } : { texts: [label], unit: "plain" };
       this.si = si;
       for (const basis of this.element.querySelectorAll("[data-option]")) {
         basis.toggleAttribute("hidden", basis.getAttribute("data-option") !== name);
@@ -141,6 +147,12 @@ hangtag.fields = (function () {
 
     echo() {
       return "";
+    }
+
+    /** @param {Map<string, number>} values what a run is given: the value, if it has one, and which option it is */
+    give(values) {
+      if (this.si !== undefined) values.set(this.name, this.si);
+      values.set(this.name + "_CHOICE", [...this.options.keys()].indexOf(this.control.value));
     }
 
     address() {

@@ -7,7 +7,7 @@
   const hangtag = (window.hangtag = window.hangtag || {});
 
   class NoAnswer extends Error {
-    /** @param {"divide-by-zero"|"outside-domain"|"too-large"} code */
+    /** @param {"divide-by-zero"|"outside-domain"|"too-large"|"outside-table"|"no-solution"} code */
     constructor(code) {
       super(code);
       this.code = code;
@@ -57,6 +57,12 @@
     /** @param {number} x */
     snap(x) {
       return hangtag.numbers.snap(finite(x));
+    },
+    /** @param {number[][]} rows @param {(r: number[]) => number} of @param {(r: number[]) => boolean} [where] */
+    sum(rows, of, where) {
+      let total = 0;
+      for (const row of rows) if (!where || where(row)) total += of(row);
+      return total;
     },
     /** Runs one step, keeps it, and names it where it has no answer. @param {string} name @param {Map<string, number>} out @param {() => number} run */
     step(name, out, run) {

@@ -91,6 +91,18 @@
     return plain(rounded(above < 0n, quotient ? text : '', text.length - 1 - shift, 15));
   }
 
+  /**
+   * Round numbers between two ends, at most `most` steps of 1, 2, 2.5 or 5 times a power of ten apart; with `around` they
+   * reach beyond both.
+   */
+  function rounds(/** @type {number} */ low, /** @type {number} */ high, /** @type {number} */ most, around = false) {
+    const power = 10 ** Math.floor(Math.log10((high - low) / most));
+    const step = power * /** @type {number} */ ([1, 2, 2.5, 5, 10].find((nice) => power * nice >= ((high - low) / most) * (1 - 1e-9)));
+    const [down, up] = around ? [low / step + 1e-9, high / step - 1e-9] : [high / step + 1e-9, low / step - 1e-9];
+    const [first, last] = [Math.floor(down), Math.ceil(up)].sort((a, b) => a - b);
+    return Array.from({ length: last - first + 1 }, (_, i) => snap((first + i) * step));
+  }
+
   const marksOf = (/** @type {string} */ body) => body.replace(/[0-9]/g, '');
   const kinds = (/** @type {string} */ marks) => new Set(marks).size;
 
@@ -195,5 +207,5 @@
   }
 
   hangtag.Refused = Refused;
-  hangtag.numbers = { halfUp, snap, show, showPlain, showExact, honest, isPointLanguage, readTyped };
+  hangtag.numbers = { halfUp, snap, show, showPlain, showExact, rounds, honest, isPointLanguage, readTyped };
 })();

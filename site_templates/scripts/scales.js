@@ -23,6 +23,7 @@ hangtag.scales = (function () {
    * @param {number} si
    */
   function markFigure(figure, si) {
+    figure.setAttribute("data-here", String(si));
     const from = Number(figure.getAttribute("data-from"));
     const width = Number(figure.getAttribute("data-to")) - from;
     const spread = Number(figure.getAttribute("data-spread") || 0);
@@ -50,13 +51,13 @@ hangtag.scales = (function () {
     for (const item of figure.querySelectorAll("[data-band]")) {
       const current = item.getAttribute("data-band") === band;
       item.toggleAttribute("data-current", current);
-      if (current) words = (item.querySelector("[data-words]") || item).textContent.trim();
+      if (current) words = (item.querySelector(".ht-says") || item).textContent.trim();
     }
     const described = figure.querySelector("desc");
     if (described) described.textContent = slots.say(figure, "scale-desc", { value: text, band: words });
   }
 
-  /** Takes `?value=1500mm` on an entry's own page. */
+  /** Takes `?value=1500mm` on an entry's own page. The scripts of calculators are here already. */
   function readAddress() {
     const typed = new URLSearchParams(location.search).get("value");
     if (typed === null) return;
@@ -74,5 +75,6 @@ hangtag.scales = (function () {
     }
   }
 
-  return { mark, readAddress };
+  readAddress();
+  return { mark, markFigure };
 })();

@@ -11,12 +11,12 @@ hangtag.slots = (function () {
   const tables = new Map();
 
   /**
-   * Takes one language's labels and messages; the generated part of the runtime calls it.
+   * Takes some of one language's labels and messages; what is generated before each script calls it.
    * @param {string} language
    * @param {Object<string, string>} table
    */
   function define(language, table) {
-    tables.set(language, table);
+    tables.set(language, { ...tables.get(language), ...table });
   }
 
   /**
@@ -80,20 +80,35 @@ hangtag.slots = (function () {
   }
 
   /**
-   * Fills one `[data-value]` place: the number, the unit as printed and as spoken. A place of a formula holds both as
-   * one text, a negative value in brackets.
+   * One text, or both ends of a range as one: `0.04 to 0.08`.
+   * @param {Element} element where it will stand
+   * @param {string[]} texts
+   */
+  function joined(element, [low, high]) {
+    return high === undefined ? low : say(element, "field-between", { low, high });
+  }
+
+  /**
+   * Fills one `[data-value]` place: the number or both ends of a range, the unit as printed and as spoken. A place of a
+   * formula holds all as one text, in brackets where it would be misread.
    * @param {Element} slot
-   * @param {string} text
+   * @param {string[]} texts
    * @param {string} unit a unit's id
    */
-  function fill(slot, text, unit) {
+  function fill(slot, texts, unit) {
     const number = slot.querySelector("[data-number]");
     if (!number) {
-      const whole = measured(text, unit);
-      slot.textContent = text.startsWith("\u2212") && !slot.hasAttribute("data-result") ? "(" + whole + ")" : whole;
+      const whole = measured(joined(slot, texts), unit);
+      const bare = slot.hasAttribute("data-result") || (texts.length < 2 && !whole.startsWith("\u2212"));
+      slot.textContent = bare ? whole : "(" + whole + ")";
       return;
     }
-    setNumber(number, text);
+    setNumber(number, texts[0]);
+    const high = slot.querySelector("[data-high]");
+    if (high) {
+      setNumber(high, texts[1] ?? "");
+      high.parentElement.toggleAttribute("hidden", texts.length < 2);
+    }
     slot.querySelector("[data-symbol]").textContent = symbolOf(unit);
     slot.querySelector("[data-says]").textContent = symbolOf(unit) && " " + units.get(unit).s;
   }
@@ -150,5 +165,5 @@ hangtag.slots = (function () {
     return [path, path + "/", path + "/index.html", path + ".html"].includes(location.pathname);
   }
 
-  return { define, languageOf, say, measured, setNumber, fill, bandOf, showBand, setLine, isPage, root };
+  return { define, languageOf, say, measured, joined, setNumber, fill, bandOf, showBand, setLine, isPage, root };
 })();

@@ -1,19 +1,35 @@
 /**
- * Light and dark: the reader's device decides until the reader does. Loaded in the head, before anything is painted.
- * Must not touch anything but the root element and the switch in the header.
+ * What a reader prefers on all pages. Light and dark: the device decides until the reader does. Units: as printed until
+ * the reader chooses a system; then preference.js shows everything in it. Loaded in the head, before anything is painted.
+ * Must not touch anything but the root element and the two switches in the header.
  */
 (function () {
   "use strict";
   var KEY = "hangtag-look";
+  var UNITS = "hangtag-units";
   var root = document.documentElement;
+  var here = document.currentScript.src;
 
-  /** @returns {string | null} "dark", "light", or null where the reader has not chosen (or storage is closed) */
-  function chosen() {
+  /**
+   * @param {string} key
+   * @param {string[]} values
+   * @returns {string | null} one of the values, or null where the reader has not chosen (or storage is closed)
+   */
+  function kept(key, values) {
     try {
-      var look = localStorage.getItem(KEY);
-      return look === "dark" || look === "light" ? look : null;
+      var value = localStorage.getItem(key);
+      return values.indexOf(value) < 0 ? null : value;
     } catch (closed) {
       return null;
+    }
+  }
+
+  /** @param {string} key @param {string} value */
+  function keep(key, value) {
+    try {
+      localStorage.setItem(key, value);
+    } catch (closed) {
+      // The choice then lasts for this page alone.
     }
   }
 
@@ -31,7 +47,8 @@
 
   root.classList.remove("no-js");
   root.classList.add("js");
-  apply(chosen());
+  apply(kept(KEY, ["dark", "light"]));
+  root.dataset.units = kept(UNITS, ["si", "us"]) || "";
 
   document.addEventListener("DOMContentLoaded", function () {
     var button = document.querySelector(".ht-switch");
@@ -48,11 +65,32 @@
       var look = isDark() ? "light" : "dark";
       apply(look);
       word();
-      try {
-        localStorage.setItem(KEY, look);
-      } catch (closed) {
-        // The choice then lasts for this page alone.
+      keep(KEY, look);
+    });
+  });
+
+  document.addEventListener("DOMContentLoaded", function () {
+    var select = document.querySelector(".ht-units select");
+    if (!(select instanceof HTMLSelectElement)) {
+      return;
+    }
+    var script = null;
+    /** Pages without numbers of ours have nothing to show in other units. */
+    function show() {
+      if (script) {
+        document.dispatchEvent(new Event("hangtag-units"));
+      } else if (window.hangtag && root.dataset.units) {
+        script = document.createElement("script");
+        script.src = new URL("preference.js", here).href;
+        document.head.append(script);
       }
+    }
+    select.value = root.dataset.units;
+    show();
+    select.addEventListener("change", function () {
+      root.dataset.units = select.value;
+      keep(UNITS, select.value);
+      show();
     });
   });
 })();

@@ -6,16 +6,32 @@
   const { Refused, numbers } = hangtag;
 
   /**
-   * Prints, typed, says; exact factor n/d and its float f; float and exact offset o, on; what it measures.
-   * @typedef {{p: string, t: string[], s: string, n: string, d: string, f: number, o?: number, on?: string, k: string}} Unit
+   * Prints, typed, says; exact factor n/d and its float f; float and exact offset o, on; what it measures; its system.
+   * @typedef {{p: string, t: string[], s: string, n: string, d: string, f: number, o?: number, on?: string, k: string,
+   *   a?: string, y?: "si" | "us"}} Unit
    */
 
   /** @type {Map<string, Unit>} */
   const table = new Map();
 
-  /** Add units. @param {Object<string, Unit>} units */
+  /** Add units; a factor of two small whole numbers comes without its float. @param {Object<string, Unit>} units */
   function define(units) {
-    for (const id of Object.keys(units)) table.set(id, units[id]);
+    for (const [id, unit] of Object.entries(units)) table.set(id, { f: Number(unit.n) / Number(unit.d), ...unit });
+  }
+
+  /** Add units from lines: see `_units` in hangtag/browser/scripts.py. @param {string} text */
+  function read(text) {
+    let k = '';
+    for (const line of text.split('\n')) {
+      const [id, p, s, factor, y, a, f, o, on, ...t] = line.split('\t');
+      if (s === undefined) {
+        k = id;
+        continue;
+      }
+      const [n, d = '1'] = factor.split('/');
+      const unit = { p: p || id, t, s, n, d, k, y, a: a || (id === 'plain' ? '' : id) };
+      define({ [id]: { ...unit, ...(f && { f: Number(f) }), ...(o && { o: Number(o), on }) } });
+    }
   }
 
   /** A unit of the table. @param {string} id */
@@ -119,5 +135,5 @@
     return numbers.showExact(above, below);
   }
 
-  hangtag.units = { define, get, find, readQuantity, toSi, fromSi, convertText };
+  hangtag.units = { define, read, get, find, readQuantity, toSi, fromSi, convertText };
 })();

@@ -94,3 +94,45 @@ def test_every_document_has_the_same_keys_whatever_is_absent(book: Book) -> None
 
 def test_the_same_book_gives_the_same_bytes(tmp_path: Path, book: Book) -> None:
     assert api.documents(loaded(make_trial(tmp_path / "again"))) == api.documents(book)
+
+
+# ------------------------------------------------------------------------------- lists, tables, ranges and equations
+
+
+def test_a_list_carries_its_columns_and_start_rows(shared: Book) -> None:
+    field = read(shared, "calculators/kit")["inputs"][0]
+    assert (field["kind"], field["most"]) == ("rows", 200)
+    assert [column["kind"] for column in field["columns"]] == ["text", "quantity", "quantity", "choice", "tick"]
+    assert field["columns"][1]["low"]["unit"] == "g"
+    assert field["start"][1] == {"what": "food", "weight": "0.7 kg", "count": "3", "goes": "used"}
+    assert read(shared, "calculators/kit")["examples"][0]["given"]["kit"][0] == {"weight": "2 kg", "count": "2"}
+
+
+def test_a_table_carries_its_rule_and_the_basis_of_every_row(shared: Book) -> None:
+    factor, sink, _ = read(shared, "calculators/walk")["tables"]
+    assert (factor["by"], factor["rule"], factor["x_unit"]) == ("ground", "exact", None)
+    assert [(row["x"], row["value"], row["basis"]["basis"]) for row in factor["rows"]] == [
+        ("road", 1.0, "common practice"),
+        ("sand", 2.0, "common practice"),
+        ("snow", 1.5, "common practice"),
+    ]
+    assert (sink["by"], sink["rule"], sink["x_unit"]["id"]) == (None, "linear", "mm")
+
+
+def test_what_is_uncertain_has_two_ends_and_no_value_of_its_own(shared: Book) -> None:
+    document = read(shared, "calculators/layer")
+    (factor,) = document["constants"]
+    assert factor["value"] is None
+    assert [end["value"] for end in factor["between"]] == [0.9, 1.1]
+    assert [end["value"] for end in document["inputs"][1]["between"]] == [0.03, 0.05]
+    assert [step["bounds"] for step in document["steps"]] == ["corners", "sampled"]
+    (example,) = document["examples"]
+    assert example["gives"] == {}
+    assert example["gives_ends"] == {"resistance": {"low": "0.36 m^2*K/W", "high": "0.55 m^2*K/W"}}
+
+
+def test_an_equation_is_told_with_its_bounds(shared: Book) -> None:
+    step = read(shared, "calculators/chamber")["steps"][0]
+    assert step["is"] == "t where sin(t) / t = spacing / arc"
+    assert step["solve"] == {"unknown": "t", "low": 0.001, "high": 1.5708}
+    assert read(shared, "calculators/tent")["one_way"] == {"en": "A peg set too near can give way."}

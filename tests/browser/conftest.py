@@ -19,7 +19,7 @@ from hangtag.book import Book
 from hangtag.mkdocs_plugin import build_site
 from hangtag.resources import reference_book
 from tests import ensure_browser
-from tests.site.books import loaded, make_trial
+from tests.site.books import loaded, make_shared, make_trial
 
 SECURITY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; "
@@ -73,7 +73,8 @@ class Sites:
     @functools.cache  # noqa: B019  lives as long as the session
     def root(self, book: str) -> Path:
         """The folder of a book."""
-        return make_trial(self._folder / "trial-book") if book == "trial" else reference_book()
+        make = {"trial": make_trial, "shared": make_shared}.get(book)
+        return make(self._folder / f"{book}-book") if make else reference_book()
 
     @functools.cache  # noqa: B019  as above
     def get(self, book: str, visit: str) -> Site:
@@ -112,6 +113,12 @@ def web(request: pytest.FixtureRequest, sites: Sites) -> Site:
 def trial(sites: Sites) -> Site:
     """The trial book over http."""
     return sites.get("trial", "http")
+
+
+@pytest.fixture
+def shared_site(sites: Sites) -> Site:
+    """The book of the shared cases over http."""
+    return sites.get("shared", "http")
 
 
 @pytest.fixture(params=VISITS)

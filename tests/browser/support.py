@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import csv
+import io
+from collections.abc import Callable, Mapping, Sequence
 from typing import cast
 
 from playwright.sync_api import Locator, Page
 
 from hangtag.browser import calculator_html
-from hangtag.calculators import Calculator, ChoiceInput
+from hangtag.calculators import Calculator, ChoiceInput, RowsInput
 from tests.browser.conftest import Site
 
 # Everything of one calculator that depends on its values: numbers, formulas with numbers, the band and the basis shown.
@@ -26,6 +28,10 @@ _READ = """([id, html]) => {
     formulas: visible("math.ht-own-numbers").map(text),
     bands: visible("[data-band]").map(text),
     options: visible("[data-option]").map(text),
+    ends: visible(".ht-when, .ht-band[data-end] [data-at]").map(text),
+    pictures: [...calculator.querySelectorAll(".ht-picture :is(li, rect)")].map((element) =>
+      element.localName === "li" ? text(element) :
+        ["x", "y", "width", "height", "class"].map((name) => element.getAttribute(name)).join(" ")),
     spoken: visible("output").map((output) => output.dataset.spoken),
   };
 }"""
@@ -36,9 +42,13 @@ def shown(page: Page, calculator: Calculator) -> dict[str, list[str]]:
     return cast("dict[str, list[str]]", page.evaluate(_READ, [calculator.id, None]))
 
 
-def computed(page: Page, site: Site, calculator: Calculator, given: Mapping[str, str]) -> dict[str, list[str]]:
+Given = Mapping[str, str | Sequence[Mapping[str, str]]]
+
+
+def computed(page: Page, site: Site, calculator: Calculator, given: Given) -> dict[str, list[str]]:
     """The same, as Python writes it for given values."""
-    html = str(calculator_html(site.book, calculator, given=given))
+    typed = {name: value if isinstance(value, str) else separated(value) for name, value in given.items()}
+    html = str(calculator_html(site.book, calculator, given=typed))
     return cast("dict[str, list[str]]", page.evaluate(_READ, [calculator.id, html]))
 
 
@@ -48,16 +58,63 @@ def open_calculator(page: Page, site: Site, calculator: Calculator, query: str =
     page.wait_for_selector(f"[data-calculator='{calculator.id}'][data-live]", timeout=5000)
 
 
+def open_paused(page: Page, site: Site, calculator: Calculator) -> None:
+    """The same with a clock that stands still until a test moves it, however slow the machine is."""
+    page.clock.install(time=0)
+    open_calculator(page, site, calculator)
+    page.clock.pause_at(3600)
+
+
 def field(page: Page, calculator: Calculator, name: str) -> Locator:
     """The field of an input."""
     return page.locator(f"[id='{calculator.id}-{name}']")
 
 
-def enter(page: Page, calculator: Calculator, given: Mapping[str, str]) -> None:
+def separated(rows: Sequence[Mapping[str, str]]) -> str:
+    """Rows as a spreadsheet would save them."""
+    names = list(dict.fromkeys(name for row in rows for name in row))
+    out = io.StringIO()
+    writer = csv.DictWriter(out, names, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows(rows)
+    return out.getvalue()
+
+
+def until(page: Page, holds: Callable[[], bool]) -> None:
+    """Wait until something holds: the pages' policy forbids that a script asks for it."""
+    for _ in range(200):
+        if holds():
+            return
+        page.wait_for_timeout(20)
+    raise AssertionError
+
+
+def paste(page: Page, calculator: Calculator, name: str, text: str, button: str = "replace") -> None:
+    """Put text into the box for pasting, and take it over."""
+    box = field(page, calculator, f"{name}-paste")
+    if not box.is_visible():
+        page.locator(f"hangtag-calculator[data-calculator='{calculator.id}'] .ht-paste > summary").click()
+    box.fill(text)
+    page.locator(f"hangtag-calculator[data-calculator='{calculator.id}'] [data-do={button}]").click()
+
+
+def enter(page: Page, calculator: Calculator, given: Given) -> None:
     """Fill the fields as a reader would."""
     for its in calculator.inputs:
-        if its.name in given:
-            if isinstance(its, ChoiceInput):
-                field(page, calculator, its.name).select_option(given[its.name])
-            else:
-                field(page, calculator, its.name).fill(given[its.name])
+        value = given.get(its.name)
+        if value is None:
+            continue
+        if isinstance(its, RowsInput):
+            paste(page, calculator, its.name, value if isinstance(value, str) else separated(value))
+            box = field(page, calculator, f"{its.name}-paste")
+            until(page, lambda: box.input_value() == "")  # noqa: B023  asked at once
+        elif isinstance(its, ChoiceInput):
+            field(page, calculator, its.name).select_option(str(value))
+        else:
+            field(page, calculator, its.name).fill(str(value))
+
+
+def controls(page: Page, calculator: Calculator) -> Locator:
+    """The fields for numbers and choices, those in rows too."""
+    own = page.locator(f"hangtag-calculator[data-calculator='{calculator.id}'] .ht-fields")
+    return own.locator(":is(input.ht-number, .ht-cell-number input, select.ht-choice)")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -122,3 +123,83 @@ def test_odd_values_are_refused_calmly(hangtag: Hangtag, value: str) -> None:
     ran = hangtag("work", "water-column", f"head={value}")
     assert ran.code == 2
     assert len(ran.err) < 2000
+
+
+# ------------------------------------------------------------------------------------------------------------- lists
+
+
+BOOK = ("--book", Path(__file__).parents[1] / "compliance" / "book")
+
+
+def test_a_list_comes_as_text_or_from_a_file(hangtag: Hangtag, tmp_path: Path) -> None:
+    text = "What,Weight,Number\ntent,1.5 kg,1\nfood,700,3\n"
+    file = tmp_path / "kit.csv"
+    file.write_text("\ufeff" + text, encoding="utf-8")
+    for typed in (text, f"@{file}"):
+        ran = hangtag("work", *BOOK, "kit", f"kit={typed}", "--json")
+        assert ran.code == 0
+        assert ran.json["outputs"]["all"]["text"] == "3600"
+        assert [row["what"]["text"] for row in ran.json["inputs"]["kit"]["value"]] == ["tent", "food"]
+
+
+def test_a_list_that_cannot_be_read_is_told(hangtag: Hangtag, tmp_path: Path) -> None:
+    ran = hangtag("work", *BOOK, "kit", f"kit=@{tmp_path / 'none.csv'}")
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err == f"the list {tmp_path / 'none.csv'} cannot be read: no such file or directory\n"
+    (tmp_path / "bytes.csv").write_bytes(b"\xff\xfe\x00")
+    assert "it is not UTF-8 text" in hangtag("work", *BOOK, "kit", f"kit=@{tmp_path / 'bytes.csv'}").err
+    assert "is a directory" in hangtag("work", *BOOK, "kit", f"kit=@{tmp_path}").err
+
+
+def test_an_at_sign_is_no_file_elsewhere(hangtag: Hangtag) -> None:
+    assert "@70 does not begin with a number" in hangtag("work", *BOOK, "kit", "body=@70").err
+
+
+def test_each_bad_row_is_told(hangtag: Hangtag) -> None:
+    ran = hangtag("work", *BOOK, "kit", "kit=tent,heavy\nhat,1\nmat,3 mm", "--json")
+    assert ran.code == 2
+    assert [problem["code"] for problem in ran.json["problems"]] == ["field-refused"] * 2
+
+
+def test_a_list_is_printed_row_by_row(hangtag: Hangtag) -> None:
+    lines = [line.strip() for line in hangtag("work", *BOOK, "kit").out.splitlines()]
+    at = lines.index("Kit: 2 rows (start value)")
+    assert lines[at + 1] == "1. tent, 1500 g, Number 1, comes back the same, Shelter"
+    assert lines[at + 2] == "2. food, 0.7 kg, Number 3, gets used up"
+    assert lines.count('= sum(weight * count where goes = "back")') == 1
+
+
+# -------------------------------------------------------------------------------------- uncertain values, tables, roots
+
+
+def test_both_ends_are_printed_and_which_is_which(hangtag: Hangtag) -> None:
+    out = hangtag("work", *BOOK, "layer", "conductivity=0.04 to 0.05").out
+    lines = [line.strip() for line in out.splitlines()]
+    assert "Conductivity: 0.04 to 0.05 W/(m·K)" in lines
+    assert "Factor is 0.9 to 1.1" in lines
+    assert "Worked with every uncertain value at the middle of its range." in lines
+    at = lines.index("Resistance: 0.36 to 0.55 m²K/W (360 to 550 mm·m·K/W)")
+    assert lines[at + 1] == "Lowest: 0.36 m²K/W, where Factor 0.9, Conductivity 0.05 W/(m·K)"
+    assert lines[at + 2] == "Highest: 0.55 m²K/W, where Factor 1.1, Conductivity 0.04 W/(m·K)"
+
+
+def test_tables_and_their_bases_are_printed(hangtag: Hangtag) -> None:
+    lines = [line.strip() for line in hangtag("work", *BOOK, "walk", "ground=Snow").out.splitlines()]
+    assert "Ground: Snow" in lines
+    at = lines.index("Factor of the ground, Road: 1")
+    assert lines[at + 3] == "common practice, no source"
+    assert "Factor of sinking, 250 mm: 2" in lines
+    assert '= table("snow", factor)' in lines
+
+
+def test_a_root_is_shown_with_its_equation(hangtag: Hangtag) -> None:
+    lines = [line.strip() for line in hangtag("work", *BOOK, "chamber").out.splitlines()]
+    at = lines.index("= t where sin(t) / t = spacing / arc")
+    assert lines[at + 1] == "= t where sin(t) / t = 100 mm / 120 mm"
+    assert "= (120 mm)^2 / (4 * 100 mm) * (1.027 - sin(1.027) * cos(1.027)) / 1.027^2" in lines
+
+
+def test_a_value_outside_a_table_is_an_answer_in_words(hangtag: Hangtag) -> None:
+    ran = hangtag("work", *BOOK, "walk", "depth=300 mm")
+    assert ran.code == 0
+    assert "Deepness looks up a table that does not go so far." in ran.out

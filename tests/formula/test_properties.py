@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -50,8 +52,12 @@ def test_any_text_is_a_formula_or_one_problem(source: str) -> None:
 @pytest.mark.parametrize("length", [51, 400, 3000, 30000])
 @pytest.mark.parametrize(
     "pattern",
-    ["a{+a}", "a{*a}", "{-}a", "{(}a{)}", "a{^a}", "{abs(}a{)}", "{if a < 1 then a else }a", "max(a{,a})", "{9}"],
-)
+    [
+        "a{+a}", "a{*a}", "{-}a", "{(}a{)}", "a{^a}", "{abs(}a{)}", "{if a < 1 then a else }a", "max(a{,a})", "{9}",
+        "{sum(}a{)}", "{table(}a{, worth)}", "if a < 1{ and a < 1} then a else a", "if {(}a < 1{)} then a else a",
+        '{"}',
+    ],
+)  # fmt: skip
 def test_no_length_is_too_much(pattern: str, length: int) -> None:
     """A formula as long as a file may be is read or refused, never a crash of the machine beneath."""
     source = ""
@@ -77,18 +83,34 @@ def test_text_of_a_tree_reads_back_as_the_same_tree(data: st.DataObject, kind: s
 
 @settings(FAIR, max_examples=300)
 @given(st.data(), trees.kinds(), trees.inputs())
-def test_exact_formulas_agree_to_the_bit(data: st.DataObject, kind: str, values: dict[str, float]) -> None:
-    """`+ - * /`, square roots, whole powers, min, max, abs, if and `in`: Python, V8 and pint give the same floats."""
+def test_exact_formulas_agree_to_the_bit(data: st.DataObject, kind: str, values: dict[str, Any]) -> None:
+    """All but the functions with a budget and equations: Python, V8 and pint give the same floats."""
     source = text(data.draw(trees.trees(kind)))
     made = formula(source, trees.NAMES)
     assert made.program.ulps == {"answer": 0}
     prove(made, values)
 
 
+@settings(FAIR, max_examples=100)
+@given(st.data(), st.sampled_from([kind for kind in trees.KINDS if kind != "degC"]), trees.inputs())
+def test_sums_agree_to_the_bit(data: st.DataObject, kind: str, values: dict[str, Any]) -> None:
+    source = text(data.draw(trees.sums(kind, 2)))
+    prove(formula(source, trees.NAMES), values)
+
+
+@settings(FAIR, max_examples=60)
+@given(st.data(), st.sampled_from([kind for kind in trees.KINDS if kind != "degC"]), trees.inputs())
+def test_equations_agree(data: st.DataObject, kind: str, values: dict[str, Any]) -> None:
+    """Solved with or without an answer: the same refusal, or the same root."""
+    equation, unknown = data.draw(trees.equations(kind))
+    low = data.draw(st.sampled_from([-1000.0, -1.0, 0.001, 0.5]))
+    prove(formula(text(equation), trees.NAMES, {"unknown": unknown, "unit": "plain", "low": low, "high": 1e3}), values)
+
+
 @pytest.mark.parametrize("name", sorted(name for name, row in FUNCTIONS.items() if row.rule == PLAIN))
 @settings(FAIR, max_examples=60)
 @given(data=st.data(), values=trees.inputs())
-def test_each_inexact_function_keeps_its_budget(name: str, data: st.DataObject, values: dict[str, float]) -> None:
+def test_each_inexact_function_keeps_its_budget(name: str, data: st.DataObject, values: dict[str, Any]) -> None:
     """The table's ulps hold for a function of any exact formula, refusals included."""
     inner = data.draw(trees.trees("plain", 2))
     source = text(Call(name, (inner,), trees.NOWHERE, trees.NOWHERE))

@@ -64,6 +64,25 @@ def result(book: Book, calculator: str, given: dict[str, str], output: str, unit
     return step.si if unit == "plain" else book.units.units[unit].from_si(step.si)
 
 
+def ends(book: Book, calculator: str, given: dict[str, str], output: str, unit: str) -> tuple[float, float]:
+    """The lowest and the highest value of an uncertain output, in `unit`."""
+    answer = work(book, book.calculators[calculator], given)
+    assert answer.refused is None, answer.refused
+    step = next(step for step in answer.steps if step.name == output)
+    assert step.ends is not None, f"{output} is not uncertain"
+    low, high = (end.unit.to_si(end.value) for end in step.ends)
+    return (
+        (low, high) if unit == "plain" else (book.units.units[unit].from_si(low), book.units.units[unit].from_si(high))
+    )
+
+
+def refused(book: Book, calculator: str, given: dict[str, str]) -> str:
+    """The words in which a run is refused."""
+    answer = work(book, book.calculators[calculator], given)
+    assert answer.refused is not None, "this should have no answer"
+    return answer.refused.because
+
+
 def judge(book: Book, check: Check) -> None:
     """Assert that the calculator gives the check's value."""
     assert (check.within is None) == (check.because is None), "a loosened check says why"

@@ -58,6 +58,7 @@ def test_value(book: Book, check: Check) -> None:
 def test_density_is_the_handbooks(book: Book, fibre: str) -> None:
     choice = next(of for of in book.calculators["fibre-diameter"].inputs if isinstance(of, ChoiceInput))
     option = next(option for option in choice.options if option.name == fibre)
+    assert option.amount is not None
     assert option.amount.si == pytest.approx(MORTON_HEARLE[fibre], rel=1e-12), DENSITY
 
 

@@ -14,6 +14,7 @@ from markdown import Markdown
 from hangtag.book import Book
 from hangtag.calculators import Calculator
 from hangtag.pages import Page, hand_written, pages
+from hangtag.pages.uses import uses
 from hangtag.resources import reference_book
 from tests.site.books import loaded, make_trial, write
 
@@ -108,6 +109,9 @@ def test_every_kind_of_page_is_there(trial: dict[str, Page]) -> None:
         "a-to-z.md",
         "terms/pole-length.md",
         "terms/pole-wood.md",
+        "calculators/pole-days/index.md",
+        "calculators/pole-flex/index.md",
+        "calculators/pole-kit/index.md",
         "calculators/pole-mass/index.md",
         "calculators/pole-sway/index.md",
         "sources.md",
@@ -289,3 +293,40 @@ def test_the_about_page_explains_every_basis() -> None:
     for words in ("published in", "as reported by", "original not read", "computed with", "derived", "unconfirmed"):
         assert words in about
     assert "common practice, no source" in about
+
+
+# ------------------------------------------------------------------------------- lists, tables, ranges and equations
+
+
+def shown(book: Book, calculator: str) -> str:
+    page = {page.path: page for page in pages(book, block)}[f"calculators/{calculator}/index.md"]
+    apart = rendered(page).replace("</dt>", " ").replace("</dd>", " ")
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", "", apart)).split())
+
+
+def test_every_row_of_a_table_stands_on_the_page_with_its_basis(shared: Book) -> None:
+    text = shown(shared, "walk")
+    assert "Factor of the ground. Looked up by name." in text
+    assert "Snow: 1.5 common practice, no source" in text
+    assert "Factor of sinking. Between two rows the value runs in a straight line" in text
+    assert re.search(r"250 mm millimetres: 2 common practice, no source", text)
+
+
+def test_an_uncertain_constant_shows_both_ends(shared: Book) -> None:
+    assert "Factor is 0.9 to 1.1 common practice, no source" in shown(shared, "layer")
+
+
+def test_examples_show_ranges_rows_and_ends(shared: Book) -> None:
+    text = shown(shared, "layer")
+    assert "Conductivity 0.04 W/(m·K) watts per metre kelvin to 0.05 W/(m·K)" in text
+    assert "gives Resistance, lowest 0.36" in text
+    assert "gives Resistance, highest 0.55" in text
+    text = shown(shared, "kit")
+    assert "Kit, row 1 Weight 2 kg kilograms, Number 2" in text
+    assert "Kit, row 2 Weight 1 kg kilograms, Where it goes gets used up" in text
+
+
+def test_the_sources_page_lists_the_rows_of_tables(reference: Book) -> None:
+    used = [use for use in uses(reference) if use.label == "use-table"]
+    assert used
+    assert all(use.basis and use.values["label"] and use.values["x"] for use in used)

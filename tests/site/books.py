@@ -13,6 +13,7 @@ from hangtag.problems import render
 from hangtag.resources import reference_book
 
 TRIAL = Path(__file__).parent / "book"
+SHARED = Path(__file__).parents[1] / "compliance" / "book"
 
 CLUB_CONFIG = """\
 site_name: Larkmoor Hill Club
@@ -29,6 +30,15 @@ def make_trial(folder: Path) -> Path:
     shutil.copytree(TRIAL, folder)
     templates = reference_book() / "site_templates"
     shutil.copytree(templates, folder / "site_templates", ignore=shutil.ignore_patterns("docs"))
+    return folder
+
+
+def make_shared(folder: Path) -> Path:
+    """The book of the shared cases as a site's book: the settings and templates of the trial book around it."""
+    make_trial(folder)
+    for name in ("calculators", "terms"):
+        shutil.rmtree(folder / name)
+        shutil.copytree(SHARED / name, folder / name)
     return folder
 
 
