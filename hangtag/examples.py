@@ -18,6 +18,7 @@ from hangtag.calculator_reader import range_ends
 from hangtag.calculators import Calculator, ChoiceInput, Example, Expected, Input, QuantityInput, RowsInput
 from hangtag.formula import core, witness
 from hangtag.formula.by_hand import NoAnswer, Rows, Values, run_steps
+from hangtag.formula.errors import SOLVED_SHARE
 from hangtag.formula.program import Program
 from hangtag.numbers import SNAP_DIGITS, exact, half_up, show
 from hangtag.problems import Problem, ProblemError
@@ -25,7 +26,6 @@ from hangtag.units import Unit
 
 SOLVE_POINTS = 200
 RESIDUAL = 1e-6  # share by which the two sides of an equation may differ at its answer
-SOLVED_SHARE = 1e-9  # what a solved value's last bracket may become in the steps that use it
 
 
 def check_examples(book: Book) -> list[Problem]:

@@ -236,7 +236,12 @@ def _read_unit(key: Scalar, value: Node, path: str, problems: Problems) -> Unit 
 
 
 def _is_unit_id(text: str) -> bool:
-    return text.isascii() and (text[0].isalpha() or text == "%") and all(c.isalnum() or c in "^*/()_%" for c in text)
+    return (
+        bool(text)
+        and text.isascii()
+        and (text[0].isalpha() or text == "%")
+        and all(c.isalnum() or c in "^*/()_%" for c in text)
+    )
 
 
 def _refuse_shared_spellings(units: Mapping[str, Unit], path: str, problems: Problems) -> None:

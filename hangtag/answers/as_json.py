@@ -19,13 +19,22 @@ def caution_of(calculator: Calculator, language: str = DEFAULT_LANGUAGE) -> str 
 
 
 def as_json(answer: Answer, language: str = DEFAULT_LANGUAGE) -> dict[str, object]:
-    """An Answer as the document that `hangtag work --json` prints; absent is null, `value` is the full float."""
+    """An Answer as the document that `hangtag work --json` prints; absent is null, `value` is the full float.
+
+    An uncertain result's text is `low to high`; its value is that at the middle of all ranges, and null in a one-way
+    calculator.
+    """
     trees = {step.name: formula_text(step.tree) for step in answer.calculator.steps}
+    # where working backwards would be unsafe, so would one number out of the middle of an interval
+    middle = answer.calculator.one_way is None
     return {
         "calculator": answer.calculator.id,
         "inputs": {given.name: _given_json(answer.calculator, given, language) for given in answer.inputs},
-        "steps": [{"name": step.name, "is": trees[step.name], **_result_json(step, language)} for step in answer.steps],
-        "outputs": {step.name: _result_json(step, language) for step in answer.outputs},
+        "steps": [
+            {"name": step.name, "is": trees[step.name], **_result_json(step, language, middle=middle)}
+            for step in answer.steps
+        ],
+        "outputs": {step.name: _result_json(step, language, middle=middle) for step in answer.outputs},
         "refused": {"because": answer.refused.because, "input": answer.refused.input} if answer.refused else None,
         "solved": _solved_json(answer.solved),
         "caution": caution_of(answer.calculator, language),
@@ -80,10 +89,10 @@ def _shown_json(shown: Shown) -> dict[str, object]:
     return {"value": shown.value, "unit": shown.unit.id, "text": shown.text}
 
 
-def _result_json(result: Result, language: str) -> dict[str, object]:
+def _result_json(result: Result, language: str, *, middle: bool) -> dict[str, object]:
     return {
-        **_shown_json(result.shown),
-        "also": _also_json(result),
+        **_uncertain_json(result.shown, result.ends, middle=middle),
+        "also": _also_json(result, middle=middle),
         "low": result.ends[0].value if result.ends else None,
         "high": result.ends[1].value if result.ends else None,
         "low_when": result.low_when,
@@ -93,11 +102,23 @@ def _result_json(result: Result, language: str) -> dict[str, object]:
     }
 
 
-def _also_json(result: Result) -> list[dict[str, object]]:
-    ends = result.also_ends or ((None, None),) * len(result.also)
+def _uncertain_json(shown: Shown, ends: tuple[Shown, Shown] | None, *, middle: bool) -> dict[str, object]:
+    if ends is None:
+        return _shown_json(shown)
+    low, high = ends
+    text = low.text if low.text == high.text else f"{low.text} to {high.text}"
+    return {"value": shown.value if middle else None, "unit": shown.unit.id, "text": text}
+
+
+def _also_json(result: Result, *, middle: bool) -> list[dict[str, object]]:
+    every = result.also_ends or (None,) * len(result.also)
     return [
-        {**_shown_json(shown), "low": low.value if low else None, "high": high.value if high else None}
-        for shown, (low, high) in zip(result.also, ends, strict=True)
+        {
+            **_uncertain_json(shown, ends, middle=middle),
+            "low": ends[0].value if ends else None,
+            "high": ends[1].value if ends else None,
+        }
+        for shown, ends in zip(result.also, every, strict=True)
     ]
 
 

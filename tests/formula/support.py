@@ -311,6 +311,16 @@ def agree(left: Outcome, right: Outcome, ulps: Mapping[str, int], solving: Progr
         raise Disagreement(f"{name}: {value!r} but {other!r}; {budget} ulps allowed")
 
 
+def agree_within(left: Outcome, right: Outcome, bounds: Mapping[str, float]) -> None:
+    """The same with an absolute bound for each step; a bound of 0 asks for the same bits."""
+    if (left.code, left.step) != (right.code, right.step) or left.steps.keys() != right.steps.keys():
+        raise Disagreement(f"{left} but {right}")
+    for name, value in left.steps.items():
+        other, bound = right.steps[name], bounds.get(name, 0.0)
+        if not (same_bits(value, other) if bound == 0 else abs(value - other) <= bound):
+            raise Disagreement(f"{name}: {value!r} but {other!r}; {bound!r} allowed")
+
+
 def by_witness(
     steps: Iterable[tuple[str, Node, Dimension]], known: Mapping[str, Any], known_units: UnitList, scope: Scope
 ) -> Outcome:
