@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections import Counter
 from pathlib import Path
 
 from hangtag.answers import measured
@@ -27,7 +28,7 @@ from hangtag.formula import core, to_javascript
 from hangtag.formula.bounds import SAMPLED
 from hangtag.formula.program import parts_of
 from hangtag.resources import template_dirs
-from hangtag.typed import browser_table
+from hangtag.typed import browser_table, spelling_key
 from hangtag.units import Unit
 
 # The parts of the shared script, in the order in which they need each other.
@@ -36,6 +37,7 @@ RUNTIME = ("numbers.js", "units.js", "formulas.js", "slots.js", "fields.js", "ca
 SPOKEN_BY_SCRIPTS = ("number-", "unit-", "field-", "no-answer-", "result-spoken")
 # Scripts that only pages with such a thing load, and the labels each of them says.
 PARTS: dict[str, tuple[str, ...]] = {
+    "address.js": (),
     "scales.js": ("scale-desc",),
     "curve.js": (),
     "backwards.js": ("backwards-",),
@@ -143,27 +145,35 @@ def ascii_spelling(unit: Unit) -> str:
     return next(plain, unit.id)
 
 
+def _spellings(unit: Unit) -> tuple[str, ...]:
+    return (unit.id, unit.prints, unit.says, *unit.typed)
+
+
 def _units(book: Book) -> str:
     """The table of units as lines for `hangtag.units.read`: what they measure alone on a line, then a unit a line.
 
     A line holds id, printed form, spoken name, exact factor, system, spelling in addresses, float factor, both offsets,
-    and typed spellings, parted by tabs, which no file of a book may hold. What can be told from the rest stays empty.
+    and typed spellings, parted by tabs, which no file of a book may hold. What can be told from the rest stays empty:
+    `cm²` and `cm2` of `cm^2`, and spellings that differ from those only in what no reader of units looks at.
     """
     kinds: dict[object, list[str]] = {}
+    keys = Counter(key for unit in book.units.units.values() for key in set(map(spelling_key, _spellings(unit))))
+    shared = {key for key, units in keys.items() if units > 1}  # only written out do these tell their units apart
     for id_, row in browser_table(book.units).items():
         unit, spelling = book.units.units[id_], ascii_spelling(book.units.units[id_])
         small = max(unit.factor.numerator, unit.factor.denominator) < _EXACT_IN_FLOATS
+        told = {spelling_key(id_), spelling_key(unit.prints)} - shared
         cells = [
             id_,
-            "" if row["p"] == id_ else row["p"],
+            "" if row["p"] == id_.replace("^2", "²").replace("^3", "³") else row["p"],
             row["s"],
             str(unit.factor),
             unit.system,
-            "" if spelling == id_ else spelling,
+            "" if spelling == id_.replace("^", "") else spelling,
             "" if small else row["f"],
             row.get("o"),
             row.get("on"),
-            *unit.typed,
+            *(typed for typed in unit.typed if spelling_key(typed) not in told),
         ]
         line = "\t".join("" if cell is None else str(cell) for cell in cells)
         kinds.setdefault(row["k"], []).append(line.rstrip("\t"))

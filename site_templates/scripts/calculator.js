@@ -336,28 +336,13 @@ window.hangtag = window.hangtag || {};
      * @returns {boolean} whether the address set anything
      */
     readAddress() {
-      const asked = new URLSearchParams(location.search);
-      let any = false;
-      if (this.isOwnPage()) {
-        const backwards = this.querySelector("details[data-part=backwards]");
-        for (const field of this.fields) {
-          field.readAddress?.();
-          if (field.hash || !asked.has(field.name)) continue;
-          const offered = backwards?.querySelector('[data-ask=input] [value="' + field.name + '"]');
-          if (offered && /^ *(ask|\?) *$/.test(asked.get(field.name))) {
-            backwards.open = true; // and its script reads what is wanted
-            continue;
-          }
-          field.set(asked.get(field.name));
-          any = true;
-        }
-      } else if (asked.has("value")) {
-        const onScale = (/** @type {string} */ scale) => scale && slots.isPage("terms/" + scale);
-        const field = this.fields.find((one) => onScale(one.element.getAttribute("data-scale-of")));
-        if (field) field.set(asked.get("value"));
-        any = Boolean(field);
-      }
-      return any;
+      if (this.isOwnPage()) return hangtag.address.read(this);
+      const value = new URLSearchParams(location.search).get("value");
+      const onScale = (/** @type {string} */ scale) => scale && slots.isPage("terms/" + scale);
+      const field = this.fields.find((one) => onScale(one.element.getAttribute("data-scale-of")));
+      if (value === null || !field) return false;
+      field.set(value);
+      return true;
     }
 
     isOwnPage() {
@@ -373,25 +358,8 @@ window.hangtag = window.hangtag || {};
       return this.fields.filter((field) => !field.hash);
     }
 
-    /**
-     * Writes the fields into the address of the calculator's own page; keys that are not ours stay. Where it is worked
-     * backwards (`question`), the wanted answer stands there too, and `ask` for the asked field.
-     */
     writeAddress() {
-      if (!this.isOwnPage() || this.fields.some((field) => field.fault)) return;
-      const { question } = this;
-      const names = new Set(this.fields.map((field) => field.name));
-      if (question !== undefined) this.data.steps.forEach((step) => names.add(step.name));
-      const kept = location.search.slice(1).split("&").filter((part) => part && !names.has(keyOf(part)));
-      const address = this.addresses();
-      const written = (field, at) => field.name + "=" + (question?.input === field.name ? "ask" : encode(address[at]));
-      const ours = !question && address.join("&") === this.startAddress ? [] : this.inQuery().map(written);
-      if (question) ours.unshift(question.output + "=" + encode(question.text));
-      const query = [...kept, ...ours].join("&");
-      const hash = this.fields.find((field) => field.hash)?.hash() ?? location.hash;
-      if (query !== location.search.slice(1) || hash !== location.hash) {
-        history.replaceState(history.state, "", location.pathname + (query ? "?" + query : "") + hash);
-      }
+      if (this.isOwnPage()) hangtag.address.write(this);
     }
   }
 
@@ -409,20 +377,6 @@ window.hangtag = window.hangtag || {};
   /** A number, or both ends of a range, with its unit in words. */
   function spoken(element, both, unit) {
     return slots.joined(element, both) + (slots.measured("", unit) && " " + units.get(unit).s);
-  }
-
-  function encode(text) {
-    return encodeURIComponent(text).replace(/%2F/g, "/");
-  }
-
-  /** The decoded key of one part of a query; a broken escape is nobody's key. */
-  function keyOf(part) {
-    const key = part.split("=")[0].replace(/\+/g, " ");
-    try {
-      return decodeURIComponent(key);
-    } catch {
-      return "";
-    }
   }
 
   customElements.define("hangtag-calculator", HangtagCalculator);

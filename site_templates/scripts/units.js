@@ -29,7 +29,8 @@
         continue;
       }
       const [n, d = '1'] = factor.split('/');
-      const unit = { p: p || id, t, s, n, d, k, y, a: a || (id === 'plain' ? '' : id) };
+      const prints = p || id.replace('^2', '²').replace('^3', '³');
+      const unit = { p: prints, t, s, n, d, k, y, a: a || (id === 'plain' ? '' : id.replace('^', '')) };
       define({ [id]: { ...unit, ...(f && { f: Number(f) }), ...(o && { o: Number(o), on }) } });
     }
   }

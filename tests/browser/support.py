@@ -37,6 +37,26 @@ _READ = """([id, html]) => {
 }"""
 
 
+def of_every_kind(site: Site) -> list[Calculator]:
+    """The calculators to try what our scripts do with: whole books of examples are for what they compute.
+
+    Of the trial book all; of another book one for each set of things a calculator may be made of, the longest first.
+    """
+    its = sorted(site.book.calculators.values(), key=lambda one: len(one.inputs))
+    return its if site.book.root.name.startswith("trial") else list({_made_of(one): one for one in its}.values())
+
+
+def to_compare(site: Site) -> list[Calculator]:
+    """The calculators whose numbers are compared with Python's: all of them, from the disk one of every kind."""
+    return of_every_kind(site) if site.disk else list(site.book.calculators.values())
+
+
+def _made_of(its: Calculator) -> frozenset[str]:
+    kinds = {type(one).__name__ for one in its.inputs}
+    kinds |= {name for name in ("curve", "one_way", "picture", "tables", "requires") if getattr(its, name)}
+    return frozenset(kinds | ({"uncertain"} if its.program.domain.uncertain else set()))
+
+
 def shown(page: Page, calculator: Calculator) -> dict[str, list[str]]:
     """What a page shows of a calculator's values."""
     return cast("dict[str, list[str]]", page.evaluate(_READ, [calculator.id, None]))
@@ -87,6 +107,11 @@ def until(page: Page, holds: Callable[[], bool]) -> None:
             return
         page.wait_for_timeout(20)
     raise AssertionError
+
+
+def settled(page: Page) -> None:
+    """Wait until the browser has painted: pictures are drawn then."""
+    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
 
 def paste(page: Page, calculator: Calculator, name: str, text: str, button: str = "replace") -> None:

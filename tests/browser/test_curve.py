@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 from hangtag.browser import calculator_html
 from hangtag.calculators import Calculator
 from tests.browser.conftest import Site
-from tests.browser.support import Given, enter, field, open_calculator, separated
+from tests.browser.support import Given, enter, field, of_every_kind, open_calculator, separated, settled, to_compare
 
 _READ = """([id, html]) => {
   const root = html ? new DOMParser().parseFromString(html, "text/html") : document;
@@ -34,14 +34,14 @@ _READ = """([id, html]) => {
 
 def curves(site: Site) -> list[Calculator]:
     """The calculators that have one."""
-    found = [its for its in site.book.calculators.values() if its.curve]
+    found = [its for its in to_compare(site) if its.curve]
     assert found
     return found
 
 
-def settled(page: Page) -> None:
-    """The picture is drawn once the browser has painted."""
-    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+def some_curves(site: Site) -> list[Calculator]:
+    """One for each kind of calculator that has one."""
+    return [its for its in of_every_kind(site) if its.curve]
 
 
 def drawn(page: Page, calculator: Calculator) -> dict[str, Any]:
@@ -74,7 +74,7 @@ def test_the_script_draws_what_python_draws(page: Page, site: Site) -> None:
 
 def test_a_unit_switch_moves_the_numbers_to_round_ones(page: Page, web: Site) -> None:
     switched = 0
-    for calculator in curves(web):
+    for calculator in some_curves(web):
         assert calculator.curve is not None
         open_curve(page, web, calculator)
         before = drawn(page, calculator)
@@ -144,7 +144,7 @@ def test_every_number_of_the_axes_has_room_on_the_narrowest_screen(page: Page, w
 
 def test_on_paper_the_table_is_open(page: Page, web: Site) -> None:
     page.emulate_media(media="print")
-    for calculator in curves(web):
+    for calculator in some_curves(web):
         open_curve(page, web, calculator)
         assert page.locator(".ht-curve-text td").first.is_visible(), calculator.id
         assert page.locator(".ht-backwards").is_hidden() or page.locator(".ht-backwards").count() == 0
@@ -154,7 +154,7 @@ def test_the_script_is_small_and_only_pages_with_a_curve_ask_for_it(page: Page, 
     assert len(gzip.compress((web.folder / "scripts/curve.js").read_bytes(), 9)) <= 1_500
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
-    for calculator in web.book.calculators.values():
+    for calculator in of_every_kind(web):
         asked.clear()
         open_calculator(page, web, calculator)
         page.wait_for_load_state("networkidle")

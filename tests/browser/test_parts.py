@@ -7,14 +7,11 @@ from playwright.sync_api import Browser, Page
 
 from hangtag.calculators import Calculator
 from tests.browser.conftest import Site
-from tests.browser.support import open_calculator
-from tests.browser.test_curve import settled
-from tests.browser.test_pages import SMALLEST_CONTROL, violations
-
-SPACING = "* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important; }"
+from tests.browser.support import of_every_kind, open_calculator, settled
+from tests.browser.test_pages import SMALLEST_CONTROL, SPACE_OUT, SPACING, violations
 
 
-def of_every_kind(site: Site) -> list[Calculator]:
+def with_parts(site: Site) -> list[Calculator]:
     """Calculators with a curve, with a ribbon, with bands behind it, and one that is one-way."""
     its = list(site.book.calculators.values())
     kinds = [
@@ -39,7 +36,7 @@ def open_all(page: Page, site: Site, calculator: Calculator) -> None:
 def test_axe_finds_nothing(browser: Browser, web: Site, width: int, scheme: str) -> None:
     context = browser.new_context(viewport={"width": width, "height": 800}, color_scheme=scheme)  # type: ignore[arg-type]
     page = context.new_page()
-    for calculator in of_every_kind(web):
+    for calculator in with_parts(web):
         open_all(page, web, calculator)
         assert violations(page) == [], calculator.id
         if page.locator(".ht-backwards").count():
@@ -55,18 +52,13 @@ def test_nothing_is_wider_than_the_narrowest_screen(page: Page, web: Site) -> No
     for calculator in web.book.calculators.values():
         open_all(page, web, calculator)
         assert page.evaluate("document.documentElement.scrollWidth") <= 320, calculator.id
-        page.evaluate(
-            "css => { const sheet = new CSSStyleSheet(); sheet.replaceSync(css);"
-            " document.adoptedStyleSheets.push(sheet); }",
-            SPACING,
-        )
+        page.evaluate(SPACE_OUT, SPACING)
         assert page.evaluate("document.documentElement.scrollWidth") <= 320, calculator.id
 
 
 def test_controls_are_large_enough_to_touch(page: Page, web: Site) -> None:
-    for calculator in web.book.calculators.values():
+    for calculator in of_every_kind(web):
         open_all(page, web, calculator)
-        page.wait_for_load_state("networkidle")
         selector = ":is(.ht-units, .ht-backwards, .ht-curve) :is(input, select, button, summary):visible"
         for control in page.locator(selector).all():
             box = control.bounding_box()

@@ -9,8 +9,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from hangtag.calculators import Calculator, QuantityInput
 from hangtag.units import Unit
 from tests.browser.conftest import Site
-from tests.browser.support import field, open_calculator, shown
-from tests.browser.test_curve import settled
+from tests.browser.support import field, of_every_kind, open_calculator, settled, shown
 
 SWITCH = ".ht-units select"
 OTHER = {"si": "us", "us": "si"}
@@ -45,7 +44,7 @@ def fields(page: Page, calculator: Calculator) -> dict[str, tuple[str, str]]:
 
 def test_no_field_and_no_answer_keeps_a_unit_of_the_other_system(page: Page, web: Site) -> None:
     changed = 0
-    for calculator in web.book.calculators.values():
+    for calculator in of_every_kind(web):
         open_calculator(page, web, calculator)
         before, shown_before = fields(page, calculator), shown(page, calculator)
         for system, other in OTHER.items():
@@ -72,7 +71,9 @@ def test_no_field_and_no_answer_keeps_a_unit_of_the_other_system(page: Page, web
 
 
 def test_there_and_back_loses_nothing(page: Page, web: Site) -> None:
-    pages = [f"terms/{entry}" for entry in web.book.entries] + [f"calculators/{its}" for its in web.book.calculators]
+    calculators = [its.id for its in of_every_kind(web)]
+    entries = [entry.id for entry in web.book.entries.values() if not set(entry.calculators).isdisjoint(calculators)]
+    pages = [f"terms/{entry}" for entry in entries] + [f"calculators/{its}" for its in calculators]
     changed = 0
     for path in pages:
         page.goto(web.page(path))

@@ -13,6 +13,8 @@ from typing import Any
 
 import pytest
 
+from hangtag import checking
+from hangtag.book import Book, Loaded
 from hangtag.cli import main, screen
 
 CLUB = """\
@@ -43,9 +45,15 @@ Hangtag = Callable[..., Ran]
 
 
 @pytest.fixture
-def hangtag(capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Hangtag:
-    """Run a command in this process."""
+def hangtag(capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, reference: Book) -> Hangtag:
+    """Run a command in this process. The reference book is read once for all; `program` reads it as readers do."""
     monkeypatch.setattr(screen, "PATIENCE", 600)  # how long a run takes here is no part of what it says
+    check_book = checking.check_book
+
+    def remembered(root: Path) -> Loaded:
+        return Loaded(reference, ()) if root == reference.root else check_book(root)
+
+    monkeypatch.setattr(checking, "check_book", remembered)
 
     def run(*arguments: object) -> Ran:
         capfd.readouterr()
