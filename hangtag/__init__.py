@@ -6,6 +6,8 @@ The public list is below; a room is imported when one of its names is first aske
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from hangtag.version import __version__
+
 if TYPE_CHECKING:
     from hangtag.answers import Answer, work
     from hangtag.book import Book, Loaded, load_book
@@ -13,8 +15,6 @@ if TYPE_CHECKING:
     from hangtag.mkdocs_plugin import build_site
     from hangtag.problems import Problem, ProblemError
     from hangtag.resources import find_book
-
-__version__ = "0.1.0"
 
 __all__ = [
     "Answer",

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from hangtag.amounts import Amount
 from hangtag.answers import as_json, work
 from hangtag.basis_words import basis_words
-from hangtag.book import Book
+from hangtag.book import Book, Gear
 from hangtag.calculators import (
     Calculator,
     ChoiceColumn,
@@ -29,7 +29,7 @@ from hangtag.calculators import (
     Step,
     Table,
 )
-from hangtag.entries import Addition, Band, Entry, Scale
+from hangtag.entries import Addition, Band, Change, Drawing, Entry, Scale
 from hangtag.formula import to_text
 from hangtag.formula.nodes import Solve
 from hangtag.sources import Basis, Claim, Source
@@ -37,6 +37,7 @@ from hangtag.strings import LocalText
 from hangtag.units import Unit
 
 ROOT = "api/v1"
+GEAR = f"{ROOT}/gear.json"
 Document = dict[str, object]
 
 
@@ -44,6 +45,7 @@ def documents(book: Book) -> dict[str, str]:
     """Every file of the interface by its path in the site, as text; the same book gives the same bytes."""
     parts = {f"{ROOT}/terms/{entry.id}.json": _text(term(book, entry)) for entry in book.entries.values()}
     parts |= {f"{ROOT}/calculators/{its.id}.json": _text(calculator(book, its)) for its in book.calculators.values()}
+    parts[GEAR] = _text(gear(book))
     return {f"{ROOT}/index.json": _text(index(book, parts)), **parts}
 
 
@@ -55,6 +57,7 @@ def index(book: Book, parts: dict[str, str]) -> Document:
     return {
         "title": book.title,
         "language": book.language,
+        "version": book.version,
         "content_hash": f"sha256:{content.hexdigest()}",
         "areas": [
             {"id": area.id, "name": _words(area.name), "page": f"areas/{area.id}/"} for area in book.areas.values()
@@ -68,6 +71,7 @@ def index(book: Book, parts: dict[str, str]) -> Document:
                 "was": list(entry.was),
                 "page": f"terms/{entry.id}/",
                 "document": f"{ROOT}/terms/{entry.id}.json",
+                "hash": _hash(parts[f"{ROOT}/terms/{entry.id}.json"]),
             }
             for entry in book.entries.values()
         ],
@@ -76,11 +80,25 @@ def index(book: Book, parts: dict[str, str]) -> Document:
                 "id": its.id,
                 "name": _words(its.name),
                 "question": _words(its.question),
+                "was": list(its.was),
                 "page": f"calculators/{its.id}/",
                 "document": f"{ROOT}/calculators/{its.id}.json",
+                "hash": _hash(parts[f"{ROOT}/calculators/{its.id}.json"]),
             }
             for its in book.calculators.values()
         ],
+        "gear": [
+            {"id": kind.id, "name": _words(kind.name), "page": _gear_page(kind), "document": GEAR}
+            for kind in book.gear.values()
+        ],
+    }
+
+
+def gear(book: Book) -> Document:
+    """Every kind of gear with the entries of its tag in reading order, and every danger word with its caution."""
+    return {
+        "kinds": [_kind(kind) for kind in book.gear.values()],
+        "danger": [{"words": list(its.words), "caution": _words(its.caution)} for its in book.danger],
     }
 
 
@@ -107,9 +125,7 @@ def term(book: Book, entry: Entry) -> Document:
         "claims": [_claim(book, claim) for claim in entry.claims],
         "additions": [_addition(addition) for addition in entry.additions],
         "reviewed": entry.reviewed,
-        "history": [
-            {"date": its.date, "was": its.was, "now": its.now, "because": its.because} for its in entry.history
-        ],
+        "history": _history(entry.history),
         "was": list(entry.was),
         "sources": _sources(book, _source_ids_of_entry(entry)),
     }
@@ -140,6 +156,8 @@ def calculator(book: Book, its: Calculator) -> Document:
             {"id": entry.id, "caution": _words(entry.caution), "inherited_caution": _words(entry.inherited_caution)}
             for entry in book.entries_with(its.id)
         ],
+        "history": _history(its.history),
+        "was": list(its.was),
         "sources": _sources(book, _source_ids_of_calculator(its)),
     }
 
@@ -151,8 +169,38 @@ def _text(document: Document) -> str:
     return json.dumps(document, ensure_ascii=False, indent=1) + "\n"
 
 
+def _hash(text: str) -> str:
+    return f"sha256:{hashlib.sha256(text.encode()).hexdigest()}"
+
+
 def _words(text: LocalText | None) -> dict[str, str] | None:
     return dict(text.by_language) if text is not None else None
+
+
+def _kind(kind: Gear) -> Document:
+    return {
+        "id": kind.id,
+        "page": _gear_page(kind),
+        "name": _words(kind.name),
+        "in_short": _words(kind.in_short),
+        "words": list(kind.words),
+        "tags": list(kind.tags),
+        "wanted": list(kind.wanted),
+        "beside": list(kind.beside),
+        "matters": [_words(text) for text in kind.matters],
+        "ask": [_words(question) for question in kind.ask],
+        "needs_time": _words(kind.needs_time),
+        "calculators": list(kind.calculators),
+        "drawing": _drawing(kind.drawing) if kind.drawing else None,
+    }
+
+
+def _gear_page(kind: Gear) -> str | None:
+    return f"gear/{kind.id}/" if kind.has_page else None
+
+
+def _drawing(drawing: Drawing) -> Document:
+    return {"file": f"drawings/{drawing.file}", "alt": _words(drawing.alt), "parts": dict(drawing.parts)}
 
 
 def _unit(unit: Unit) -> Document:
@@ -202,6 +250,10 @@ def _scale(book: Book, scale: Scale) -> Document:
         "bands": [_band(book, band) for band in scale.bands],
         "spread": {"relative": spread.relative, **_basis(book, spread.basis)} if spread else None,
     }
+
+
+def _history(changes: Iterable[Change]) -> list[Document]:
+    return [{"date": its.date, "was": its.was, "now": its.now, "because": its.because} for its in changes]
 
 
 def _addition(addition: Addition) -> Document:

@@ -24,7 +24,7 @@ from hangtag.calculators import (
     RowsInput,
     Step,
 )
-from hangtag.entry_reader import Context
+from hangtag.entry_reader import KEPT_KEYS, Context, places_of, read_history
 from hangtag.formula import core
 from hangtag.formula.check import Checked, check, check_condition, check_solve, names_in
 from hangtag.formula.domain import Domain, ListColumn
@@ -102,6 +102,7 @@ CALCULATOR_KEYS: Keys = {
     "holds_for": Key("When the answer holds, in a sentence.", TEXT),
     "caution": Key("Where somebody could be hurt, in Markdown.", TEXT),
     "sources": Key("What the formulas stand on.", many(schema_of(CLAIM_KEYS))),
+    **KEPT_KEYS,
 }
 
 
@@ -152,10 +153,12 @@ class _Reader:
             curve=self._curve(inputs, steps),
             picture=self._picture(inputs, steps),
             one_way=fields.text("one_way"),
+            history=read_history(fields),
+            was=fields.lines("was"),
             scope=self._names.scope,
             path=self._path,
             span=fields.span,
-            places=fields.places(),
+            places=places_of(fields),
         )
 
     def _unused(self) -> None:

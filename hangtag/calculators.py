@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from hangtag.amounts import Amount
+from hangtag.entries import Change
 from hangtag.formula.nodes import Node
 from hangtag.formula.program import Program
 from hangtag.formula.scope import Scope
@@ -261,6 +262,8 @@ class Calculator:
     curve: Curve | None = None
     picture: Picture | None = None
     one_way: LocalText | None = None
+    history: tuple[Change, ...] = ()
+    was: tuple[str, ...] = ()
     scope: Scope = field(default_factory=Scope, compare=False)
     places: dict[str, Span] = field(default_factory=dict, compare=False)
 

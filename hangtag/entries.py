@@ -49,6 +49,15 @@ class Scale:
 
 
 @dataclass(frozen=True)
+class Agreement:
+    """What must hold between numbers of a tag, as in `tag_reader/agreements.py`; `say` is said where it does not."""
+
+    that: str
+    say: LocalText
+    span: Span
+
+
+@dataclass(frozen=True)
 class Reads:
     """How a tag prints this entry: see `hangtag/tag_reader/patterns.py` for what the patterns mean."""
 
@@ -61,6 +70,9 @@ class Reads:
     near: tuple[str, ...]
     kinds: tuple[tuple[str, Span], ...]
     span: Span
+    agrees: dict[str, Agreement] = field(default_factory=dict)  # by the code of the contradiction
+    unsaid: LocalText | None = None  # said where a value stands without one of the roles
+    unknown_names: bool = False  # reads what a maker calls its own cloth, film or filling
 
 
 @dataclass(frozen=True)
@@ -80,7 +92,8 @@ class Drawing:
     alt: LocalText
     parts: dict[str, str]
     span: Span
-    part_spans: dict[str, Span] = field(default_factory=dict, compare=False)
+    part_spans: dict[str, Span] = field(default_factory=dict, compare=False)  # of the entries
+    name_spans: dict[str, Span] = field(default_factory=dict, compare=False)  # of the parts' names
 
 
 @dataclass(frozen=True)

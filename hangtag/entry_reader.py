@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from hangtag.amounts import Amount, AmountReader
-from hangtag.entries import Addition, Band, Change, Drawing, Entry, Measurement, Reads, Scale, Spread
+from hangtag.entries import Addition, Agreement, Band, Change, Drawing, Entry, Measurement, Reads, Scale, Spread
 from hangtag.numbers import exact, is_author_number
 from hangtag.problems import Label, Problems, Span
-from hangtag.shape import AMOUNT, DATE, LINE, TEXT, WORD, Fields, Key, Keys, many, named, schema_of
+from hangtag.shape import AMOUNT, DATE, LINE, TEXT, WORD, YES_NO, Fields, Key, Keys, many, named, schema_of
 from hangtag.sources import BASIS_KEYS, CLAIM_KEYS, read_basis, read_claims
 from hangtag.strings import LocalText
 from hangtag.units import Unit, UnitList
@@ -47,8 +47,14 @@ QUANTITY_KEYS: Keys = {
     "typed": Key("More spellings, by unit, that count here alone.", named(many(LINE))),
     "plausible": Key("The lowest and highest value that can be meant.", many(AMOUNT), required=True),
 }
-ROLE_KEYS: Keys = {
-    "fills": Key("The calculator and its input that this value goes to: `shoe-drop.heel_stack`.", LINE, required=True)
+ROLE_KEYS: Keys = {"fills": Key("The calculator and its input that this value goes to: `shoe-drop.heel_stack`.", LINE)}
+AGREEMENT_KEYS: Keys = {
+    "that": Key(
+        "What must hold: `{q} = {heel} - {forefoot}`, `{q} = {charge} * {voltage}`, `{comfort} >= {limit}`.",
+        LINE,
+        required=True,
+    ),
+    "say": Key("What to say where it does not: a sentence.", TEXT, required=True),
 }
 READS_KEYS: Keys = {
     "quantity": Key("The number on the tag.", schema_of(QUANTITY_KEYS)),
@@ -56,6 +62,13 @@ READS_KEYS: Keys = {
     "patterns": Key("How a tag prints it, with holes {q} {n} {k} and {role}.", many(LINE), required=True),
     "near": Key("Words nearby that speak for this entry.", many(LINE)),
     "kinds": Key("Kinds of gear whose tags carry it: ids of _gear.yml.", many(LINE)),
+    "agrees": Key(
+        "What must hold between numbers of one tag, by the code of the contradiction.", named(schema_of(AGREEMENT_KEYS))
+    ),
+    "unsaid": Key("What to say of a value that plays none of the roles.", TEXT),
+    "unknown_names": Key(
+        "Read as this entry: a word with a trademark sign, or an unknown capitalised one beside a near word.", YES_NO
+    ),
 }
 MEASUREMENT_KEYS: Keys = {
     "source": Key("The standard or method: an id of _sources.yml.", LINE, required=True),
@@ -71,6 +84,11 @@ CHANGE_KEYS: Keys = {
     "was": Key("What stood there.", LINE, required=True),
     "now": Key("What stands there.", LINE, required=True),
     "because": Key("Why.", LINE, required=True),
+}
+# what keeps old links and old numbers answerable, in an entry and in a calculator
+KEPT_KEYS: Keys = {
+    "history": Key("Changed numbers.", many(schema_of(CHANGE_KEYS))),
+    "was": Key("Earlier ids: old links lead here.", many(WORD)),
 }
 ENTRY_KEYS: Keys = {
     "name": Key("The term: a singular noun in the trade's usual form.", TEXT, required=True),
@@ -94,8 +112,7 @@ ENTRY_KEYS: Keys = {
     "see": Key("Neighbouring entries.", many(LINE)),
     "sources": Key("Statements of the text and what they stand on.", many(schema_of(CLAIM_KEYS))),
     "reviewed": Key("When somebody last read the whole entry.", DATE),
-    "history": Key("Changed numbers.", many(schema_of(CHANGE_KEYS))),
-    "was": Key("Earlier ids: old links lead here.", many(WORD)),
+    **KEPT_KEYS,
 }
 ADDITION_KEYS: Keys = {
     "by": Key("Who adds this.", LINE, required=True),
@@ -116,6 +133,11 @@ class Context:
     problems: Problems
     today: dt.date
 
+    @property
+    def beside(self) -> tuple[object, ...]:
+        """What an entry or a calculator is made from, its own file aside."""
+        return (self.units, tuple(self.languages), self.today)
+
 
 def read_entry(node: Node, entry_id: str, area: str, path: str, context: Context) -> Entry:
     """The entry of one file."""
@@ -132,7 +154,7 @@ def read_entry(node: Node, entry_id: str, area: str, path: str, context: Context
         say=fields.line("say"),
         reads=_reads(fields, context),
         scale=_scale(fields, context),
-        drawing=_drawing(fields),
+        drawing=drawing_of(fields),
         needs_time=fields.text("needs_time"),
         measured_by=_measurements(fields),
         ask=fields.texts("ask"),
@@ -141,12 +163,12 @@ def read_entry(node: Node, entry_id: str, area: str, path: str, context: Context
         calculators=fields.lines("calculators"),
         see=fields.lines("see"),
         reviewed=fields.date("reviewed", not_after=context.today),
-        history=_history(fields),
+        history=read_history(fields),
         was=fields.lines("was"),
         path=path,
         span=fields.span,
         claims=read_claims(fields),
-        places=_places(fields),
+        places=places_of(fields),
     )
 
 
@@ -162,11 +184,11 @@ def read_addition(node: Node, path: str, context: Context) -> Addition:
         see=fields.lines("see"),
         path=path,
         span=fields.span,
-        places=_places(fields),
+        places=places_of(fields),
     )
 
 
-def _places(fields: Fields) -> dict[str, Span]:
+def places_of(fields: Fields) -> dict[str, Span]:
     """The place of each key, and of each item of the lists that name other things: `see.0`."""
     places = dict(fields.places())
     for name in ("see", "calculators", "was", "also"):
@@ -226,7 +248,20 @@ def _reads(fields: Fields, context: Context) -> Reads | None:
         near=its.lines("near"),
         kinds=tuple((scalar.text, scalar.span) for scalar in its.scalars("kinds")),
         span=its.span,
+        agrees=_agreements(its),
+        unsaid=its.text("unsaid"),
+        unknown_names=its.yes("unknown_names"),
     )
+
+
+def _agreements(reads: Fields) -> dict[str, Agreement]:
+    found = {}
+    for code, node in reads.pairs("agrees"):
+        its = Fields(node, AGREEMENT_KEYS, reads.path, reads.problems, f"the agreement {code.text}", reads.languages)
+        that, say = its.scalar("that"), its.text("say")
+        if that is not None and say is not None:
+            found[code.text] = Agreement(that.text, say, that.span)
+    return found
 
 
 def _plausible(quantity: Fields, reader: AmountReader, unit: Unit | None) -> tuple[Amount, Amount] | None:
@@ -316,14 +351,16 @@ def _spread(fields: Fields) -> Spread | None:
     return Spread(float(exact(number) / 100), read_basis(its))
 
 
-def _drawing(fields: Fields) -> Drawing | None:
+def drawing_of(fields: Fields) -> Drawing | None:
+    """The drawing named under `drawing`; whether its file and its parts are there is for the whole book to check."""
     its = _sub(fields, "drawing", DRAWING_KEYS, "a drawing")
     if its is None:
         return None
     parts = {key.text: getattr(node, "text", "") for key, node in its.pairs("parts")}
     part_spans = {key.text: node.span for key, node in its.pairs("parts")}
+    name_spans = {key.text: key.span for key, _ in its.pairs("parts")}
     alt = its.text("alt") or LocalText({"en": ""})
-    return Drawing(its.line("file") or "", alt, parts, its.place("file"), part_spans)
+    return Drawing(its.line("file") or "", alt, parts, its.place("file"), part_spans, name_spans)
 
 
 def _measurements(fields: Fields) -> tuple[Measurement, ...]:
@@ -333,7 +370,8 @@ def _measurements(fields: Fields) -> tuple[Measurement, ...]:
     )
 
 
-def _history(fields: Fields) -> tuple[Change, ...]:
+def read_history(fields: Fields) -> tuple[Change, ...]:
+    """The lines of `history`: numbers that changed."""
     return tuple(
         Change(its.date("date") or "", its.line("was") or "", its.line("now") or "", its.line("because") or "")
         for its in _each(fields, "history", CHANGE_KEYS, "a line of history")

@@ -28,17 +28,16 @@ SOLVE_POINTS = 200
 RESIDUAL = 1e-6  # share by which the two sides of an equation may differ at its answer
 
 
-def check_examples(book: Book) -> list[Problem]:
-    """Every example and every set of start values that does not hold."""
+def check_calculator(book: Book, calculator: Calculator) -> list[Problem]:
+    """What does not hold of one calculator: its start values and its examples."""
     problems: list[Problem] = []
-    for calculator in book.calculators.values():
-        start = run(book, calculator, tuple(read_field(book, field, None) for field in calculator.inputs))
-        if start.refused:
-            place = calculator.places.get("inputs")
-            problems.append(Problem("start-refused", {"because": start.refused.because}, calculator.path, place))
-        problems += check_solving(calculator)
-        for example in calculator.examples:
-            problems += check_example(book, calculator, example)
+    start = run(book, calculator, tuple(read_field(book, field, None) for field in calculator.inputs))
+    if start.refused:
+        place = calculator.places.get("inputs")
+        problems.append(Problem("start-refused", {"because": start.refused.because}, calculator.path, place))
+    problems += check_solving(calculator)
+    for example in calculator.examples:
+        problems += check_example(book, calculator, example)
     return problems
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from hangtag.entries import Scale
 
 TARGET = "hangtag:"
+_TARGETS = re.compile(rf'\b(href|src)="{TARGET}([^"#?]*)([^"]*)"')
 _LINK = re.compile(r"\[\[([a-z0-9-]+)(?:\|([^\]\n]+))?\]\]")
 _ENOUGH_TO_GROUP = 5
 
@@ -44,6 +45,17 @@ def grouped(text: str) -> Markup:
 def target(path: str) -> str:
     """The address of a file of the site, for `href` and `src` in raw HTML, until the real one is known."""
     return TARGET + path
+
+
+def resolved(html: str, address: Callable[[str], str | None]) -> str:
+    """HTML with every `hangtag:` address as a real one; those for which `address` knows none are left."""
+
+    def one(match: re.Match[str]) -> str:
+        attribute, path, rest = match.groups()
+        found = address(path)
+        return match[0] if found is None else f'{attribute}="{found}{rest}"'
+
+    return _TARGETS.sub(one, html)
 
 
 def plain_text(book: Book, text: str) -> str:

@@ -145,7 +145,7 @@ def render(problems: Sequence[Problem], *, text_of: TextOf = text_of_file, relat
 
 
 def _render_one(problem: Problem, lines_of: Callable[[str | None], list[str]], base: Path | None) -> str:
-    head = _harmless(problem.message)
+    head = harmless(problem.message)
     if problem.path is not None:
         place = shown_path(problem.path, base)
         if problem.span is not None:
@@ -161,14 +161,14 @@ def _render_one(problem: Problem, lines_of: Callable[[str | None], list[str]], b
             out.append(f"  {shown_path(label_path or '', base)}:{label.span.line}:{label.span.column}")
         out += _caret(lines_of(label_path), label.span, label.text)
     if problem.hint:
-        out.append(f"  {_harmless(problem.hint)}")
+        out.append(f"  {harmless(problem.hint)}")
     return "\n".join(out)
 
 
 def _caret(lines: list[str], span: Span, words: str) -> list[str]:
     if not 1 <= span.line <= len(lines):
         return [f"  {words}"] if words else []
-    line = _harmless(lines[span.line - 1])
+    line = harmless(lines[span.line - 1])
     end = span.end_column if span.end_line == span.line else len(line) + 1
     start = span.column - 1
     width = max(1, min(end - span.column, _MOST_SHOWN, max(1, len(line) - start)))
@@ -197,7 +197,8 @@ _HARMFUL = {
 } | {0x09: " "}
 
 
-def _harmless(text: str) -> str:
+def harmless(text: str) -> str:
+    """The same text, each sign that could steer a terminal replaced by one that cannot; its length stays."""
     return text.translate(_HARMFUL)
 
 

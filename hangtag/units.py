@@ -215,6 +215,9 @@ def _read_unit(key: Scalar, value: Node, path: str, problems: Problems) -> Unit 
         problems.add("bad-unit-definition", path, is_.place(start, end), word=word, hint=near_hint(word, PINT_WORDS))
         return None
     offset = Fraction(0)
+    if temperature and (is_.text not in PINT_WORDS or dimension != _of_pint("degC")[1]):
+        problems.add("bad-unit-definition", path, is_.span, word=is_.text, hint="Write degC, degF or kelvin.")
+        return None
     if temperature:
         factor, offset, dimension = *_temperature_scale(is_.text), TEMPERATURE
     elif any(word in is_.text.split() for word in ("degC", "degF")):

@@ -6,16 +6,18 @@ constructed. Must not judge what belongs to MkDocs.
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
 import yaml
 
+from hangtag import tell_us
 from hangtag.problems import Problems, Span, near_hint
 from hangtag.resources import CONFIG, reference_book
 from hangtag.strings import DEFAULT_LANGUAGE
 
-OPTIONS = ("inherits",)
+OPTIONS = ("inherits", "tell_us", "version")
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,8 @@ class Config:
     parent: Path | None
     parent_as_written: str
     parent_span: Span | None
+    tell_us: str | None = None
+    version: str | None = None
 
 
 def read_config(root: Path, problems: Problems) -> Config | None:
@@ -64,7 +68,25 @@ def read_config(root: Path, problems: Problems) -> Config | None:
     parent = None
     if word:
         parent = reference_book() if word == "reference" else Path(root, word).resolve()
-    return Config(root, title, language, parent, word or "", _span(inherits) if inherits is not None else None)
+    return Config(
+        root,
+        title,
+        language,
+        parent,
+        word or "",
+        _span(inherits) if inherits is not None else None,
+        tell_us=_tell_us(_value(options, "tell_us"), str(path), problems),
+        version=_setting(_value(options, "version")),
+    )
+
+
+def _tell_us(node: yaml.Node | None, path: str, problems: Problems) -> str | None:
+    template = _setting(node)
+    found = tell_us.fault(template) if template else None
+    if found is not None and node is not None:
+        code, values = found
+        problems.add(code, path, _span(node), **values)
+    return template
 
 
 def _options(tree: yaml.Node | None) -> yaml.Node | None:
@@ -86,6 +108,17 @@ def _value(node: yaml.Node | None, key: str) -> yaml.Node | None:
 
 def _text(node: yaml.Node | None) -> str | None:
     return str(node.value) if isinstance(node, yaml.ScalarNode) and node.value else None
+
+
+def _setting(node: yaml.Node | None) -> str | None:
+    """A text, or as MkDocs reads it `!ENV NAME` and `!ENV [NAME, ..., default]`."""
+    if node is None or node.tag != "!ENV":
+        return _text(node)
+    if isinstance(node, yaml.ScalarNode):
+        return os.environ.get(node.value) or None
+    parts = [str(part.value) for part in node.value] if isinstance(node, yaml.SequenceNode) else []
+    found = next((value for name in parts[:-1] if (value := os.environ.get(name))), None)
+    return found or (parts[-1] if len(parts) > 1 else None) or None
 
 
 def _span(node: yaml.Node) -> Span:

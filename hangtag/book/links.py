@@ -7,13 +7,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from pathlib import Path
 
-from hangtag.book.model import Book
+from hangtag.book.model import Book, Gear
 from hangtag.calculators import Calculator, ChoiceInput, RowsInput
+from hangtag.drawings import find_drawing, is_file_name, read_drawing
 from hangtag.entries import Addition, Drawing, Entry
 from hangtag.problems import Label, Problems, Span, near_hint
-from hangtag.resources import TEMPLATES
 from hangtag.sources import Basis
 from hangtag.strings import LocalText
 
@@ -39,8 +38,9 @@ class _Links:
         for calculator in self._book.calculators.values():
             self._calculator(calculator)
         for kind in self._book.gear.values():
-            for tag, span in zip(kind.tags, kind.tag_spans, strict=True):
-                self._known(tag, self._book.entries, "unknown-entry", kind.path, span)
+            self._kind(kind)
+        for danger in self._book.danger:
+            self._links_in(danger.caution, danger.path, None)
         self._sources()
 
     def _known(self, its_id: str, known: Mapping[str, object], code: str, path: str, span: Span | None) -> bool:
@@ -65,15 +65,17 @@ class _Links:
                     self._problems.add("name-shared", entry.path, text.span, name=word, labels=labels)
 
     def _earlier_ids(self) -> None:
-        claimed: dict[str, Entry] = {}
-        for entry in self._book.entries.values():
-            for index, was in enumerate(entry.was):
-                span = entry.places.get(f"was.{index}", entry.span)
-                if was in self._book.entries:
-                    self._problems.add("was-still-lives", entry.path, span, id=was)
-                elif was in claimed:
-                    self._problems.add("was-claimed-twice", entry.path, span, id=was, other=claimed[was].id)
-                claimed.setdefault(was, entry)
+        kinds: tuple[Mapping[str, Entry | Calculator], ...] = (self._book.entries, self._book.calculators)
+        for living in kinds:
+            claimed: dict[str, Entry | Calculator] = {}
+            for its in living.values():
+                for index, was in enumerate(its.was):
+                    span = its.places.get(f"was.{index}", its.span)
+                    if was in living:
+                        self._problems.add("was-still-lives", its.path, span, id=was)
+                    elif was in claimed:
+                        self._problems.add("was-claimed-twice", its.path, span, id=was, other=claimed[was].id)
+                    claimed.setdefault(was, its)
 
     # ----------------------------------------------------------------------------------------------------- entries
 
@@ -96,7 +98,7 @@ class _Links:
                 self._known(kind, book.gear, "unknown-kind", path, span)
             self._roles(entry)
         if entry.drawing:
-            self._drawing(entry.drawing, entry.path)
+            self._drawing(entry.drawing, entry.path, entry.id)
         for basis in entry.bases:
             self._basis(basis, path)
         for text in _texts(entry):
@@ -117,6 +119,8 @@ class _Links:
         reads = entry.reads
         for role, fills in reads.roles.items() if reads else ():
             calculator_id, _, name = fills.partition(".")
+            if not fills:
+                continue  # a part that no calculator takes
             span = reads.span if reads else None
             if self._known(calculator_id, self._book.calculators, "unknown-calculator", entry.path, span):
                 known = {its.name: its for its in self._book.calculators[calculator_id].inputs}
@@ -125,12 +129,26 @@ class _Links:
                         "role-fills-nothing", entry.path, span, role=role, fills=fills, hint=near_hint(name, known)
                     )
 
-    def _drawing(self, drawing: Drawing, path: str) -> None:
-        roots = (self._book.root, *self._book.parents)
-        if not any(Path(root, TEMPLATES, "drawings", drawing.file).is_file() for root in roots):
-            self._problems.add("drawing-missing", path, drawing.span, file=drawing.file)
+    def _drawing(self, drawing: Drawing, path: str, own_id: str | None = None) -> None:
         for part, target in drawing.parts.items():
-            self._known(target, self._book.entries, "unknown-entry", path, drawing.part_spans.get(part))
+            span = drawing.part_spans.get(part)
+            if target == own_id:
+                self._problems.add("link-to-itself", path, span, id=target)
+            else:
+                self._known(target, self._book.entries, "unknown-entry", path, span)
+        if not is_file_name(drawing.file):
+            self._problems.add("drawing-name", path, drawing.span, file=drawing.file)
+            return
+        file = find_drawing((self._book.root, *self._book.parents), drawing.file)
+        if file is None:
+            self._problems.add("drawing-missing", path, drawing.span, file=drawing.file)
+            return
+        shapes = read_drawing(file, self._problems)
+        known = {shape.part for shape in shapes.walk() if shape.part} if shapes else set(drawing.parts)
+        for part in drawing.parts:
+            if part not in known:
+                span, hint = drawing.name_spans.get(part), near_hint(part, known)
+                self._problems.add("drawing-part-missing", path, span, file=drawing.file, part=part, hint=hint)
 
     def _links_in(self, text: LocalText, path: str, own_id: str | None) -> None:
         for language, words in text.by_language.items():
@@ -142,6 +160,19 @@ class _Links:
                     self._problems.add("link-to-itself", path, span, id=target)
                 else:
                     self._known(target, self._book.entries, "unknown-entry", path, span)
+
+    def _kind(self, kind: Gear) -> None:
+        for tag, span in zip(kind.tags, kind.tag_spans, strict=True):
+            self._known(tag, self._book.entries, "unknown-entry", kind.path, span)
+        for at, neighbour in enumerate(kind.beside):
+            self._known(neighbour, self._book.entries, "unknown-entry", kind.path, kind.places.get(f"beside.{at}"))
+        for at, calculator in enumerate(kind.calculators):
+            place = kind.places.get(f"calculators.{at}")
+            self._known(calculator, self._book.calculators, "unknown-calculator", kind.path, place)
+        for text in kind.texts:
+            self._links_in(text, kind.path, None)
+        if kind.drawing:
+            self._drawing(kind.drawing, kind.path)
 
     # ------------------------------------------------------------------------------------------------- calculators
 
@@ -199,6 +230,10 @@ def _texts(entry: Entry) -> Iterator[LocalText]:
             yield text
     for measurement in entry.measured_by:
         yield measurement.how
+    if entry.reads:
+        yield from (agreement.say for agreement in entry.reads.agrees.values())
+        if entry.reads.unsaid:
+            yield entry.reads.unsaid
     if entry.scale:
         yield from (entry.scale.higher_is, *(band.says for band in entry.scale.bands))
 

@@ -7,8 +7,11 @@ look across files: that is `links.py`.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 from hangtag.book.config import Config, read_config
 from hangtag.book.groups import read_areas, read_gear, read_strings
@@ -16,23 +19,29 @@ from hangtag.book.links import check_links
 from hangtag.book.model import Area, Book, DangerWord, Gear, Loaded
 from hangtag.calculator_reader import read_calculator
 from hangtag.calculators import Calculator
-from hangtag.entries import Entry
+from hangtag.entries import Addition, Entry
 from hangtag.entry_reader import Context, read_addition, read_entry
+from hangtag.memory import Memory, fingerprint
 from hangtag.problems import Problems, did_you_mean
 from hangtag.resources import CALCULATORS, TEMPLATES, TERMS, is_book, reference_book
 from hangtag.sources import Source, read_sources
 from hangtag.strings import DEFAULT_LANGUAGE, LocalText, Strings
 from hangtag.units import UnitList, read_units
+from hangtag.version import __version__
 from hangtag.yaml_source import Mapping, Node, read_file
 
 ADDS = ".adds.yml"
+T = TypeVar("T")
 
 
-def load_book(root: Path) -> Loaded:
-    """Read, merge and check the book in `root`. Never raises for what an author wrote."""
+def load_book(root: Path, memory: Memory | None = None) -> Loaded:
+    """Read, merge and check the book in `root`. Never raises for what an author wrote.
+
+    With the `memory` of an earlier time, only files that changed are read again.
+    """
     problems = Problems()
     configs = _ancestry(root, problems)
-    book = _Loader(configs, problems).book() if configs else None
+    book = _Loader(configs, problems, memory or Memory()).book() if configs else None
     return Loaded(None if problems else book, problems.sorted())
 
 
@@ -74,9 +83,10 @@ class _Parts:
 
 
 class _Loader:
-    def __init__(self, configs: list[Config], problems: Problems) -> None:
+    def __init__(self, configs: list[Config], problems: Problems, memory: Memory) -> None:
         self._configs = configs
         self._problems = problems
+        self._memory = memory
         self._parts = _Parts()
 
     def book(self) -> Book:
@@ -107,6 +117,8 @@ class _Loader:
             calculators=dict(sorted(parts.calculators.items())),
             strings=Strings(parts.strings),
             parents=tuple(config.root for config in reversed(self._configs[:-1])),
+            tell_us=own.tell_us,
+            version=own.version or __version__,
         )
         check_links(book, self._problems)
         return book
@@ -114,33 +126,51 @@ class _Loader:
     # ------------------------------------------------------------------------------------------------- `_` files
 
     def _strings(self, root: Path) -> None:
-        parts, problems = self._parts, self._problems
         for path in self._files(root, root / TEMPLATES / "strings"):
-            if (node := read_file(path, problems)) is not None:
-                parts.strings.setdefault(path.stem, {}).update(read_strings(node, str(path), problems))
+            read = self._read(path, (), partial(_strings_of, str(path)))
+            if read is not None:
+                self._parts.strings.setdefault(path.stem, {}).update(read)
 
     def _groups(self, root: Path) -> None:
-        parts, problems = self._parts, self._problems
-        if node := self._mapping(root, root / CALCULATORS / "_units.yml"):
-            parts.units = read_units(node, str(root / CALCULATORS / "_units.yml"), problems, parts.units)
+        parts = self._parts
+        units, sources = root / CALCULATORS / "_units.yml", root / TERMS / "_sources.yml"
+        areas, gear = root / TERMS / "_areas.yml", root / TERMS / "_gear.yml"
+        older = parts.units
+        new_units = self._mapping(root, units, (older,), lambda node, its: read_units(node, str(units), its, older))
+        parts.units = older if new_units is None else new_units
         languages = tuple(parts.strings) or (DEFAULT_LANGUAGE,)
-        if node := self._mapping(root, root / TERMS / "_sources.yml"):
-            parts.sources |= read_sources(node, str(root / TERMS / "_sources.yml"), problems)
-        if node := self._mapping(root, root / TERMS / "_areas.yml"):
-            parts.areas |= read_areas(node, str(root / TERMS / "_areas.yml"), problems, languages)
-        if node := self._mapping(root, root / TERMS / "_gear.yml"):
-            gear, danger = read_gear(node, str(root / TERMS / "_gear.yml"), problems, languages)
-            parts.gear |= gear
-            parts.danger += danger
+        parts.sources |= self._mapping(root, sources, (), lambda node, its: read_sources(node, str(sources), its)) or {}
+        parts.areas |= (
+            self._mapping(root, areas, languages, lambda node, its: read_areas(node, str(areas), its, languages)) or {}
+        )
+        kinds, danger = self._mapping(
+            root, gear, languages, lambda node, its: read_gear(node, str(gear), its, languages)
+        ) or ({}, ())
+        parts.gear |= kinds
+        parts.danger += danger
 
-    def _mapping(self, root: Path, path: Path) -> Mapping | None:
+    def _mapping(
+        self, root: Path, path: Path, beside: tuple[object, ...], make: Callable[[Mapping, Problems], T]
+    ) -> T | None:
         if not path.is_file() or not self._inside(root, path):
             return None
-        node = read_file(path, self._problems)
-        if node is not None and not isinstance(node, Mapping):
-            self._problems.add("not-a-mapping", str(path), node.span, what=path.name)
+
+        def of_mapping(node: Node, problems: Problems) -> T | None:
+            if isinstance(node, Mapping):
+                return make(node, problems)
+            problems.add("not-a-mapping", str(path), node.span, what=path.name)
             return None
-        return node
+
+        return self._read(path, beside, of_mapping)
+
+    def _read(self, path: Path, beside: tuple[object, ...], make: Callable[[Node, Problems], T]) -> T | None:
+        """What `make` gives of a file, `beside` being what else it is made from; None where it cannot be read."""
+
+        def afresh(problems: Problems) -> T | None:
+            node = read_file(path, problems)
+            return None if node is None else make(node, problems)
+
+        return self._memory.recall(path, (fingerprint(path), *beside), afresh, self._problems)
 
     # --------------------------------------------------------------------------------------- entries, calculators
 
@@ -151,10 +181,11 @@ class _Loader:
                 if path.name != "_units.yml":
                     self._problems.add("unknown-file", str(path), name=path.name, known="_units.yml")
                 continue
-            node = self._identified(path, path.stem, own)
-            if node is None:
+            if not self._identified(path, path.stem, own):
                 continue
-            new = read_calculator(node, path.stem, str(path), context)
+            new = self._read(path, context.beside, partial(_calculator_of, path, context))
+            if new is None:
+                continue
             old = self._parts.calculators.get(path.stem)
             if old:
                 new = replace(new, inherited_caution=_cautions(old))
@@ -173,14 +204,15 @@ class _Loader:
                 if path.name.endswith(ADDS):
                     additions.append(path)
                     continue
-                node = self._identified(path, path.stem, own)
-                if node is not None:
-                    self._entry(node, path, area.name, context)
+                if self._identified(path, path.stem, own):
+                    self._entry(path, area.name, context)
         for path in additions:
             self._addition(path, context)
 
-    def _entry(self, node: Node, path: Path, area: str, context: Context) -> None:
-        new = read_entry(node, path.stem, area, str(path), context)
+    def _entry(self, path: Path, area: str, context: Context) -> None:
+        new = self._read(path, context.beside, partial(_entry_of, path, area, context))
+        if new is None:
+            return
         old = self._parts.entries.get(path.stem)
         if old:
             new = replace(new, inherited_caution=_cautions(old), additions=old.additions)
@@ -198,24 +230,23 @@ class _Loader:
         target = path.name.removesuffix(ADDS)
         entries = self._parts.entries
         entry = entries.get(target) or next((its for its in entries.values() if target in its.was), None)
-        node = read_file(path, self._problems)
+        addition = self._read(path, context.beside, partial(_addition_of, path, context))
         if entry is None:
             near = did_you_mean(target, entries)
             self._problems.add("adds-to-unknown", str(path), id=target, hint=f"Did you mean {near}?" if near else None)
-        if node is None or entry is None:
+        if addition is None or entry is None:
             return
-        addition = read_addition(node, str(path), context)
         entries[entry.id] = replace(entry, additions=(*entry.additions, addition))
 
-    def _identified(self, path: Path, its_id: str, own: dict[str, Path]) -> Node | None:
+    def _identified(self, path: Path, its_id: str, own: dict[str, Path]) -> bool:
         if not its_id or not all(c.isascii() and (c.islower() or c.isdigit() or c == "-") for c in its_id):
             self._problems.add("bad-id", str(path), id=its_id)
-            return None
+            return False
         if its_id in own:
             self._problems.add("id-twice", str(path), id=its_id, other=own[its_id].name)
-            return None
+            return False
         own[its_id] = path
-        return read_file(path, self._problems)
+        return True
 
     # ------------------------------------------------------------------------------------------------------- files
 
@@ -234,6 +265,22 @@ class _Loader:
             return True
         self._problems.add("file-outside-book", str(path))
         return False
+
+
+def _strings_of(path: str, node: Node, problems: Problems) -> dict[str, str]:
+    return read_strings(node, path, problems)
+
+
+def _calculator_of(path: Path, context: Context, node: Node, problems: Problems) -> Calculator:
+    return read_calculator(node, path.stem, str(path), replace(context, problems=problems))
+
+
+def _entry_of(path: Path, area: str, context: Context, node: Node, problems: Problems) -> Entry:
+    return read_entry(node, path.stem, area, str(path), replace(context, problems=problems))
+
+
+def _addition_of(path: Path, context: Context, node: Node, problems: Problems) -> Addition:
+    return read_addition(node, str(path), replace(context, problems=problems))
 
 
 def _cautions(old: Entry | Calculator) -> LocalText | None:

@@ -130,11 +130,13 @@ def calculator_html(
 
 
 @cache
+def _environment(folders: tuple[Path, ...]) -> Environment:
+    return Environment(loader=FileSystemLoader(folders), autoescape=True, undefined=StrictUndefined, trim_blocks=False)
+
+
 def _template(folders: tuple[Path, ...]) -> Template:
-    environment = Environment(
-        loader=FileSystemLoader(folders), autoescape=True, undefined=StrictUndefined, trim_blocks=False
-    )
-    return environment.get_template("calculator.html.j2")
+    # asked for each time: a live preview shows a template that its author has just changed
+    return _environment(folders).get_template("calculator.html.j2")
 
 
 def _is_ranged(calculator: Calculator) -> bool:

@@ -82,7 +82,8 @@ def curve_view(book: Book, calculator: Calculator, answer: Answer, language: str
         return None
     x, y = field.label.within(language), step.label.within(language)
     title = say("curve-title", of=y, across=x)
-    here = {"across": escape(x), "x": _slot("x", drawn.here_x), "of": escape(y), "y": _slot("y", drawn.here_y)}
+    here = {"across": escape(x), "of": escape(y)}
+    here |= {"x": _slot("x", drawn.here_x, drawn.across), "y": _slot("y", drawn.here_y, drawn.of)}
     return CurveView(
         across=its.across,
         of=its.of,
@@ -98,8 +99,13 @@ def curve_view(book: Book, calculator: Calculator, answer: Answer, language: str
     )
 
 
-def _slot(name: str, text: str) -> Markup:
-    return Markup('<span data-here="{}" translate="no">{}</span>').format(name, text)
+def _slot(name: str, text: str, unit: Unit) -> Markup:
+    """A number of the sentence below the curve, its unit printed for the eye and in words for the ear."""
+    symbol = measured("", unit)
+    return Markup(
+        '<span data-here="{}"><span data-number translate="no">{}</span><span data-symbol translate="no" '
+        'aria-hidden="true">{}</span><span class="ht-heard" data-says>{}</span></span>'
+    ).format(name, markup.grouped(text.removesuffix(symbol)), symbol, f" {unit.says}" if symbol else "")
 
 
 def _band_lines(book: Book, scale: Scale, language: str) -> tuple[BandLine, ...]:

@@ -47,6 +47,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "edits.js": ("rows-", "paste-"),
     "pictures.js": (),
     "preference.js": ("scale-title",),
+    "copy.js": ("copy-", "list-too-long"),
 }
 _EXACT_IN_FLOATS = 2**53  # both parts of a fraction below this divide to the float nearest to it
 # Only our own scripts pass here: none has such a comment in a string, or a template within a template.
@@ -63,7 +64,7 @@ _TOKEN = re.compile(
 def runtime_script(book: Book) -> str:
     """The shared script of all calculators: our parts, the book's units, and the words scripts say."""
     folders = template_dirs(book)
-    parts = {name: _without_comments(_nearest(folders, name).read_text(encoding="utf-8")) for name in RUNTIME}
+    parts = {name: without_comments(nearest(folders, name).read_text(encoding="utf-8")) for name in RUNTIME}
     last = parts.pop(RUNTIME[-1])
     units = f"hangtag.units.read({literal(_units(book))});"
     return "\n".join((*parts.values(), units, *_words(book, SPOKEN_BY_SCRIPTS), last)) + "\n"
@@ -71,8 +72,8 @@ def runtime_script(book: Book) -> str:
 
 def part_script(book: Book, name: str) -> str:
     """One of PARTS, with the words it says."""
-    source = _nearest(template_dirs(book), name).read_text(encoding="utf-8")
-    return "\n".join((*_words(book, PARTS[name]), _without_comments(source))) + "\n"
+    source = nearest(template_dirs(book), name).read_text(encoding="utf-8")
+    return "\n".join((*_words(book, PARTS[name]), without_comments(source))) + "\n"
 
 
 def formula_script(calculator: Calculator) -> str:
@@ -112,7 +113,8 @@ def literal(value: object) -> str:
     return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
 
 
-def _nearest(folders: list[Path], name: str) -> Path:
+def nearest(folders: list[Path], name: str) -> Path:
+    """A script's source in the first of the template folders that has it."""
     return next(folder / "scripts" / name for folder in folders if (folder / "scripts" / name).is_file())
 
 
@@ -227,7 +229,7 @@ def _step_row(calculator: Calculator, step: Step) -> dict[str, object]:
     return row | ({"sampled": True} if calculator.program.bounds.get(step.name) == SAMPLED else {})
 
 
-def _without_comments(source: str) -> str:
+def without_comments(source: str) -> str:
     """A script without its comments, indents and most spaces: its readers have the source, its users the bytes."""
     source = _TOKEN.sub(lambda found: found["mark"] or found["sign"] or found["kept"] or "", _COMMENT.sub("", source))
     return "\n".join(line for line in map(str.strip, source.splitlines()) if line)

@@ -1,4 +1,4 @@
-"""The commands: build, serve, check, work, show.
+"""The commands: build, serve, check, work, show; read and others have a file of their own beside this one.
 
 Each finds its book, calls one room and prints what came back. A room is imported when its command runs, so that
 `--help` does not wait for all of them. Must not hold what another program would want too: that belongs in a room.
@@ -6,34 +6,27 @@ Each finds its book, calls one room and prints what came back. A room is importe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 import hangtag
 from hangtag.cli import screen
+from hangtag.cli.book import book_argument, book_option, good_book, json_option, load, which_book
+from hangtag.cli.export import export_docs
 from hangtag.cli.faults import Commands
+from hangtag.cli.find import find
+from hangtag.cli.new import new
+from hangtag.cli.read import read
 from hangtag.problems import Problem, ProblemError, Problems, near_hint, render
 from hangtag.problems import as_json as problems_as_json
-from hangtag.resources import find_book, reference_book
+from hangtag.resources import reference_book
 
 if TYPE_CHECKING:
-    from hangtag.book import Book, Loaded
+    from hangtag.book import Book
     from hangtag.calculators import Calculator
-
-_Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
-
-_book_option: _Decorator = click.option(
-    "--book",
-    "book_option",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    help="The book's folder. Without it: the folder here if it is a book, else the reference book.",
-)
-_book_argument: _Decorator = click.argument("book", metavar="[BOOK]", required=False, type=click.Path(path_type=Path))
-_json_option: _Decorator = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 
 
 @click.group(cls=Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
@@ -47,20 +40,30 @@ def commands(context: click.Context) -> int:
     return 2
 
 
+commands.add_command(read)
+commands.add_command(find)
+commands.add_command(export_docs)
+commands.add_command(new)
+
+
 @commands.command()
-@_book_argument
-@_book_option
+@book_argument
+@book_option
 @click.option("--out", metavar="DIR", type=click.Path(path_type=Path), help="Where the site goes.")
 @click.option("--disk", is_flag=True, help="Build for opening from disk, without a web server.")
-def build(book: Path | None, book_option: Path | None, out: Path | None, *, disk: bool) -> int:
+@click.option("--plain", is_flag=True, help="Build the plain look, which needs no theme.")
+def build(book: Path | None, book_option: Path | None, out: Path | None, *, disk: bool, plain: bool) -> int:
     """Check a book, then build its site and print where it is. A failed build leaves the last good site alone."""
-    root = _which_book(book, book_option)
+    root = which_book(book, book_option)
     with screen.Progress("Checking the book") as progress:
-        book_read = _good_book(root)
-        from hangtag.mkdocs_plugin import build_site
+        book_read = good_book(root)
+        if plain:
+            from hangtag.plain import build_plain as build_site
+        else:
+            from hangtag.mkdocs_plugin import build_site
 
         progress("Building the site")
-        site = build_site(root, out or _usual_out(root, disk=disk), disk, progress)
+        site = build_site(root, out or _usual_out(root, disk=disk, plain=plain), disk, progress)
     screen.say(f"Built {book_read.title} ({_counts(book_read)}).")
     screen.say(f"The site is in {site}")
     if disk:
@@ -68,18 +71,23 @@ def build(book: Path | None, book_option: Path | None, out: Path | None, *, disk
         screen.say(f"Packed for passing on: {site.with_name(site.name + '.zip')}")
     else:
         screen.say(f'Look at it: python3 -m http.server --directory "{site}" 8000, then open http://localhost:8000/')
+        from hangtag.output import POLICY_FILE, read_policy
+
+        screen.say(f"The policy that its pages keep, for the web server (also in {POLICY_FILE}):")
+        screen.say(read_policy(site))
     if not disk and 'rel="canonical"' not in (site / "index.html").read_text(encoding="utf-8"):
         screen.say("Its pages name no address of their own: site_url is not set (README, Putting it on a web site).")
+        screen.say("So there is no feed of corrections either: a feed is named by its address.")
     return 0
 
 
 @commands.command()
-@_book_argument
-@_book_option
+@book_argument
+@book_option
 @click.option("--address", metavar="HOST:PORT", default="127.0.0.1:8000", show_default=True, help="Where to listen.")
 def serve(book: Path | None, book_option: Path | None, address: str) -> int:
     """Show the site while you write: an edited YAML file shows at once. Stop with Ctrl-C."""
-    root = _which_book(book, book_option)
+    root = which_book(book, book_option)
     from hangtag.mkdocs_plugin import serve_site
 
     serve_site(root, address, screen.say)
@@ -87,15 +95,22 @@ def serve(book: Path | None, book_option: Path | None, address: str) -> int:
 
 
 @commands.command()
-@_book_argument
-@_book_option
-@_json_option
-def check(book: Path | None, book_option: Path | None, *, as_json: bool) -> int:
+@book_argument
+@book_option
+@click.option(
+    "--since", metavar="REV", help="Also report numbers that changed since this git revision and left no history."
+)
+@json_option
+def check(book: Path | None, book_option: Path | None, since: str | None, *, as_json: bool) -> int:
     """Print every problem in a book, with its place and the next step. Exit code 1 if there is any."""
-    root = _which_book(book, book_option)
+    root = which_book(book, book_option)
     with screen.Progress("Checking the book"):
-        loaded = _load(root)
-    found = loaded.problems
+        loaded = load(root)
+        found = loaded.problems
+        if since is not None:
+            from hangtag.since import check_since
+
+            found = (*found, *check_since(root, since))
     if as_json:
         screen.say_json(problems_as_json(found, relative_to=Path.cwd()))
     elif found:
@@ -109,8 +124,8 @@ def check(book: Path | None, book_option: Path | None, *, as_json: bool) -> int:
 @commands.command()
 @click.argument("calculator", required=False)
 @click.argument("values", metavar="[NAME=VALUE]...", nargs=-1)
-@_book_option
-@_json_option
+@book_option
+@json_option
 def work(calculator: str | None, values: tuple[str, ...], book_option: Path | None, *, as_json: bool) -> int:
     """Run a calculator: hangtag work water-column head="10000 mm".
 
@@ -119,7 +134,7 @@ def work(calculator: str | None, values: tuple[str, ...], book_option: Path | No
     fill_weight=?
     """
     with screen.Progress("Reading the book"):
-        book = _good_book(_which_book(None, book_option))
+        book = good_book(which_book(None, book_option))
     known = book.calculators
     if calculator is None:
         raise ProblemError(
@@ -151,12 +166,12 @@ def work(calculator: str | None, values: tuple[str, ...], book_option: Path | No
 
 @commands.command()
 @click.argument("entry", metavar="ID", required=False)
-@_book_option
-@_json_option
+@book_option
+@json_option
 def show(entry: str | None, book_option: Path | None, *, as_json: bool) -> int:
     """Print an entry: what it means, its scale, its calculators, what to ask, and its sources."""
     with screen.Progress("Reading the book"):
-        book = _good_book(_which_book(None, book_option))
+        book = good_book(which_book(None, book_option))
     if entry is None:
         raise ProblemError(
             Problem(
@@ -179,36 +194,9 @@ def show(entry: str | None, book_option: Path | None, *, as_json: bool) -> int:
     return 0
 
 
-# ------------------------------------------------------------------------------------------------------- the book meant
-
-
-def _which_book(argument: Path | None, option: Path | None) -> Path:
-    if argument is not None and option is not None and argument != option:
-        raise ProblemError(
-            Problem(
-                "book-named-twice", {"first": argument, "second": option}, hint="Name it once, with or without --book."
-            )
-        )
-    return find_book(argument or option)
-
-
-def _load(root: Path) -> Loaded:
-    from hangtag.checking import check_book
-
-    return check_book(root)
-
-
-def _good_book(root: Path) -> Book:
-    """The book in a folder. Raises ProblemError where anything in it is wrong."""
-    loaded = _load(root)
-    if loaded.problems or loaded.book is None:
-        raise ProblemError(*loaded.problems)
-    return loaded.book
-
-
-def _usual_out(root: Path, *, disk: bool) -> Path:
+def _usual_out(root: Path, *, disk: bool, plain: bool) -> Path:
     """`site` in the book, or in the folder here for the copy in the wheel, which may not be writable."""
-    name = "site-disk" if disk else "site"
+    name = "site" + "-plain" * plain + "-disk" * disk
     packaged = root == reference_book() and root.name == "_book"
     return (Path.cwd() if packaged else root) / name
 

@@ -31,7 +31,10 @@ _STYLES: dict[Kind, str] = {
     Kind.RESULT: "bold green",
     Kind.SOFT: "dim",
     Kind.CAUTION: "bold yellow",
+    Kind.COMMAND: "dim",
+    Kind.MARKS: "bold green",
 }
+_NEVER_WRAPPED = {Kind.COMMAND, Kind.VERBATIM, Kind.MARKS}
 
 
 def prepare() -> None:
@@ -44,9 +47,14 @@ def prepare() -> None:
 
 def say(text: str, *, to: TextIO | None = None) -> None:
     """Print a text and a line end. Raises OSError where it cannot be written, except to a pipe that was closed."""
+    is_read_on(text, to=to)
+
+
+def is_read_on(text: str, *, to: TextIO | None = None) -> bool:
+    """The same as `say`, and whether anybody still reads: one who is to print a million lines can stop."""
     stream: TextIO | None = to or sys.stdout
     if stream is None:  # a program may be started with its output closed
-        return
+        return False
     try:
         stream.write(text + "\n")
         stream.flush()
@@ -54,6 +62,8 @@ def say(text: str, *, to: TextIO | None = None) -> None:
         _drop(stream)
         if not _is_closed_pipe(error):
             raise
+        return False
+    return True
 
 
 def complain(text: str) -> None:
@@ -69,14 +79,20 @@ def say_json(document: object) -> None:
     say(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
 
 
+def is_watched() -> bool:
+    """Whether messages go to a terminal, where a line of progress may be rewritten."""
+    return sys.stderr is not None and sys.stderr.isatty()
+
+
 def say_lines(lines: Iterable[Line]) -> None:
     """Print lines with their styles, wrapped to the terminal; a pipe gets the same words without colour."""
     console = Console(highlight=False, markup=False, emoji=False)
     console.width = min(console.width, _WIDEST)
     with console.capture() as captured:
         for line in lines:
-            if line.kind is Kind.COMMAND:
-                console.print(Text(" " * line.indent + line.text, style="dim"), soft_wrap=True)
+            if line.kind in _NEVER_WRAPPED:
+                style = _STYLES.get(line.kind, "")
+                console.print(Text(" " * line.indent + line.text, style=style), soft_wrap=True)
             else:
                 console.print(_rendered(line))
     text = "\n".join(line.rstrip() for line in captured.get().splitlines())

@@ -41,7 +41,7 @@ def formula(node: Node, labels: Mapping[str, str], units: UnitList, words: Mappi
     """
 
     def name_of(name: str) -> str:
-        return f'<mi><span class="ht-mathname">{html.escape(labels.get(name, name))}</span></mi>'
+        return _name(html.escape(labels.get(name, name)))
 
     return _Writer(name_of, units, words or {}).write(node)
 
@@ -54,7 +54,7 @@ def with_values(node: Node, values: Mapping[str, str], units: UnitList, words: M
 
     def slot_of(name: str) -> str:
         if name not in values:
-            return f'<mi><span class="ht-mathname">{html.escape((words or {}).get(name, name))}</span></mi>'
+            return _name(html.escape((words or {}).get(name, name)))
         return f'<mn data-value="{html.escape(name)}">{html.escape(values[name])}</mn>'
 
     return _Writer(slot_of, units, words or {}, values=True).write(node)
@@ -91,7 +91,7 @@ class _Writer:
                 return f"<mrow>{self.write(node.left)}{_spaced(node.operator)}{self.write(node.right)}</mrow>"
             case Sum():
                 where = "" if node.where is None else f"{_spaced('where')}{self.write(node.where)}"
-                return f"<mrow><mo>∑</mo>{self._inside(node.of, PRODUCT)}{where}</mrow>"
+                return f'<mrow class="ht-sum"><mo>∑</mo>{self._inside(node.of, PRODUCT)}{where}</mrow>'
             case Lookup():
                 return f"<mrow>{self._leaf(node.table)}{_spaced('at')}{self.write(node.of)}</mrow>"
             case Solve():
@@ -135,15 +135,20 @@ class _Writer:
         return f"<mrow>{left}<mo lspace='0.3em' rspace='0.3em'>{mark}</mo>{_name(label)}</mrow>"
 
     def _if(self, node: If) -> str:
-        rows = [
-            (
-                self._whole(node.then),
-                f"<mtext>if</mtext><mspace width='0.3em'/>{self._inside(node.condition, COMPARISON)}",
-            ),
-            (self._whole(node.otherwise), "<mtext>otherwise</mtext>"),
-        ]
+        """One row a case. A condition in the place of `otherwise` is one more case, not a table within the table."""
+        rows = []
+        rest: Node = node
+        while isinstance(rest, If):
+            rows.append(
+                (
+                    self._whole(rest.then),
+                    f"{_name('if')}<mspace width='0.3em'/>{self._inside(rest.condition, COMPARISON)}",
+                )
+            )
+            rest = rest.otherwise
+        rows.append((self._whole(rest), _name("otherwise")))
         cells = "".join(f"<mtr><mtd>{value}</mtd><mtd><mrow>{when}</mrow></mtd></mtr>" for value, when in rows)
-        return f'<mrow><mo>{{</mo><mtable columnalign="left left">{cells}</mtable></mrow>'
+        return f'<mtable class="ht-cases">{cells}</mtable>'
 
     def _call(self, node: Call) -> str:
         if node.function == "sqrt":
@@ -168,11 +173,12 @@ class _Writer:
 
 
 def _name(escaped: str) -> str:
-    return f"<mi><span class='ht-mathname'>{escaped}</span></mi>"
+    # a browser's translator takes the words, never the numbers beside them: the element around all is kept from it
+    return f'<mi><span class="ht-mathname" translate="yes">{escaped}</span></mi>'
 
 
 def _spaced(word: str) -> str:
-    return f"<mspace width='0.35em'/><mi><span class='ht-mathname'>{word}</span></mi><mspace width='0.35em'/>"
+    return f"<mspace width='0.35em'/>{_name(word)}<mspace width='0.35em'/>"
 
 
 def _is_bare(node: Node) -> bool:

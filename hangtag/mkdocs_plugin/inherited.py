@@ -25,7 +25,7 @@ _NEVER_TAKEN = {"name", "locale", "custom_dir"}
 
 def inherit(config: MkDocsConfig, book: Book) -> None:
     """Complete `config` in place: the nearest book that says something wins."""
-    said = _as_written(Path(config.config_file_path))
+    said = as_written(Path(config.config_file_path))
     theme = said.get("theme")
     own_options = set(theme) if isinstance(theme, dict) else set()
     own_extras = dict(config.extra)
@@ -52,7 +52,7 @@ def inherit(config: MkDocsConfig, book: Book) -> None:
     _add_templates(config, book)
 
 
-def _as_written(config_file: Path) -> dict[str, Any]:
+def as_written(config_file: Path) -> dict[str, Any]:
     """What the file itself says, before MkDocs adds its defaults."""
     with config_file.open(encoding="utf-8-sig") as file:
         return dict(yaml_load(file))

@@ -5,7 +5,7 @@ Must not decide what a page says or what a site holds: it is an adapter.
 
 from __future__ import annotations
 
-import re
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,7 +17,8 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 
 from hangtag import markup
 from hangtag.book import Book, load_book
-from hangtag.mkdocs_plugin.inherited import inherit
+from hangtag.mkdocs_plugin.inherited import as_written, inherit
+from hangtag.pages import Addresses, described, frame_words
 from hangtag.problems import render
 from hangtag.site import SiteFile, site_files
 
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from mkdocs.structure.pages import Page
 
 log = get_plugin_logger("hangtag")
-_OURS = re.compile(rf'\b(href|src)="{markup.TARGET}([^"#?]*)([^"]*)"')
 # Two megabytes of the theme's word lists and workers, for a search that is not loaded.
 _THEME_SEARCH = ("assets/javascripts/lunr/", "assets/javascripts/workers/")
 
@@ -38,12 +38,24 @@ class HangtagOptions(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves 
     inherits = config_options.Optional(config_options.Type(str))
     """The book this one builds upon: `reference`, or a path relative to mkdocs.yml. Read by `book.load_book`."""
 
+    tell_us = config_options.Optional(config_options.Type(str))
+    """Where readers tell what is wrong: `mailto:...` or `https://...` with places to fill. Read by `book.load_book`."""
+
+    version = config_options.Optional(config_options.Type((str, int, float)))
+    """What a citation of this book names. Read by `book.load_book`."""
+
 
 class HangtagPlugin(BasePlugin[HangtagOptions]):  # type: ignore[no-untyped-call]  # as above
     """Builds the book in whose mkdocs.yml it stands."""
 
     book: Book | None = None
     """The checked book; whoever has loaded it already sets it before a build."""
+
+    addresses = Addresses()
+    """The permanent addresses of the site; known once `on_config` has run."""
+
+    between: Callable[[], None] = staticmethod(lambda: None)
+    """Called before each page that is made; what it raises ends the build."""
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Load the book, and complete a short mkdocs.yml from the books it inherits."""
@@ -53,6 +65,7 @@ class HangtagPlugin(BasePlugin[HangtagOptions]):  # type: ignore[no-untyped-call
                 raise PluginError(render(loaded.problems, relative_to=Path.cwd()))
             self.book = loaded.book
         inherit(config, self.book)
+        self.addresses = Addresses(config.site_url or None, folders=_has_folders(config))
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
@@ -63,42 +76,58 @@ class HangtagPlugin(BasePlugin[HangtagOptions]):  # type: ignore[no-untyped-call
                 not searched and file.src_uri.startswith(_THEME_SEARCH)
             ):
                 files.remove(file)
-        for ours in site_files(self._book, disk=not config.use_directory_urls, site_url=config.site_url):
+        for ours in self._site_files(config):
             theirs = files.get_file_from_path(ours.path)
             if theirs is not None:
                 files.remove(theirs)
-            files.append(self._generated(ours, config))
+            files.append(self.generated(ours, config))
         return files
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:  # noqa: ARG002  MkDocs names them
-        """Give the theme's templates the labels of the book's language."""
-        book = self._book
+        """Give the theme's templates the labels of the book's language, and what they cannot know of a page."""
 
-        def label(name: str, **values: object) -> str:
-            return book.strings.say(name, book.language, **values)
+        def at(path: str) -> str:
+            file = files.get_file_from_path(path)
+            return file.url if file else path
 
-        env.globals["label"] = label
+        env.globals.update(frame_words(self._book, self.addresses, at))
         return env
+
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002  as above
+        """Name the page's permanent address: that of the web, also in a copy for the disk."""
+        page.canonical_url = self.addresses.of(page.file.src_uri)
+        return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002  as above
         """Turn `hangtag:` addresses of raw HTML, which MkDocs leaves alone, into checked relative ones."""
 
-        def relative(match: re.Match[str]) -> str:
-            attribute, path, rest = match.groups()
+        def relative(path: str) -> str | None:
             file = files.get_file_from_path(path)
             if file is None:
                 log.warning("%s links to %s, which the site does not hold.", page.file.src_uri, path)
-                return match.group()
-            return f'{attribute}="{file.url_relative_to(page.file)}{rest}"'
+                return None
+            return file.url_relative_to(page.file)
 
-        return _OURS.sub(relative, html)
+        if not page.meta.get("description"):
+            page.meta["description"] = described(self._book, html, str(page.title))
+        return markup.resolved(html, relative)
+
+    def _site_files(self, config: MkDocsConfig) -> list[SiteFile]:
+        return site_files(
+            self._book,
+            disk=not config.use_directory_urls,
+            site_url=config.site_url,
+            flat=not self.addresses.folders,
+            between=self.between,
+        )
 
     @property
     def _book(self) -> Book:
         assert self.book is not None, "on_config has run"  # noqa: S101  MkDocs' order of events
         return self.book
 
-    def _generated(self, ours: SiteFile, config: MkDocsConfig) -> File:
+    def generated(self, ours: SiteFile, config: MkDocsConfig) -> File:
+        """One of our files as MkDocs takes it."""
         file = File.generated(
             config,
             ours.path,
@@ -112,6 +141,11 @@ class HangtagPlugin(BasePlugin[HangtagOptions]):  # type: ignore[no-untyped-call
             # a page of an inherited book is not this book's to edit
             file.edit_uri = ours.source.relative_to(root).as_posix() if ours.source.is_relative_to(root) else None
         return file
+
+
+def _has_folders(config: MkDocsConfig) -> bool:
+    """Whether pages stand in folders of their own on the web: as mkdocs.yml says, whatever this one build does."""
+    return bool(as_written(Path(config.config_file_path)).get("use_directory_urls", True))
 
 
 def _root(config: MkDocsConfig) -> Path:

@@ -6,6 +6,27 @@ relative `*.md` links or, in raw HTML, `hangtag:` addresses, and another room tu
 
 from __future__ import annotations
 
-from hangtag.pages.build import Page, hand_written, pages
+from hangtag.pages.addresses import Addresses
+from hangtag.pages.build import Page, each_page, hand_written, pages, pages_about, templates
+from hangtag.pages.corrections import FEED, feed
+from hangtag.pages.examples_view import strongest_example
+from hangtag.pages.frame import described, frame_words
+from hangtag.pages.headings import linked
+from hangtag.pages.moved import moved
 
-__all__ = ["Page", "hand_written", "pages"]
+__all__ = [
+    "FEED",
+    "Addresses",
+    "Page",
+    "described",
+    "each_page",
+    "feed",
+    "frame_words",
+    "hand_written",
+    "linked",
+    "moved",
+    "pages",
+    "pages_about",
+    "strongest_example",
+    "templates",
+]

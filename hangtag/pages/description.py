@@ -5,6 +5,9 @@ Must not know pages.
 
 from __future__ import annotations
 
+import html
+import re
+
 SHORTEST, LONGEST = 50, 160
 
 
@@ -16,3 +19,10 @@ def describe(sentence: str, name: str, more: str) -> str:
     if len(text) <= LONGEST:
         return text
     return text[: LONGEST - 1].rsplit(" ", 1)[0].rstrip(",;:.") + "…"
+
+
+def describe_html(body: str, name: str, more: str) -> str:
+    """The same for a page that brings no sentence of its own: from its first paragraph."""
+    found = re.search(r"<p[^>]*>(.*?)</p>", body, re.DOTALL)
+    words = html.unescape(re.sub(r"<[^>]+>", "", found[1])) if found else ""
+    return describe(" ".join(words.split()) or name, name, more)

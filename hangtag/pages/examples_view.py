@@ -45,15 +45,19 @@ class ExampleView:
 
 
 def first_examples(w: Writer, calculators: Iterable[Calculator]) -> list[ExampleView]:
-    """For each calculator its example on the strongest basis, the first among equals."""
+    """For each calculator its example on the strongest basis."""
+    return [
+        example_view(w, calculator, number, calculator.examples[number - 1])
+        for calculator in calculators
+        if (number := strongest_example(calculator)) is not None
+    ]
+
+
+def strongest_example(calculator: Calculator) -> int | None:
+    """The number, from 1, of the example on the strongest basis, the first among equals; None where there is none."""
     strength = list(BASIS_NEEDS)
-    shown = []
-    for calculator in calculators:
-        numbered = list(enumerate(calculator.examples, start=1))
-        if numbered:
-            number, example = min(numbered, key=lambda pair: strength.index(pair[1].basis.kind))
-            shown.append(example_view(w, calculator, number, example))
-    return shown
+    numbers = range(1, len(calculator.examples) + 1)
+    return min(numbers, key=lambda number: strength.index(calculator.examples[number - 1].basis.kind), default=None)
 
 
 def example_view(w: Writer, calculator: Calculator, number: int, example: Example) -> ExampleView:

@@ -15,6 +15,7 @@ from hangtag.book import Area
 from hangtag.calculators import Calculator
 from hangtag.entries import Entry
 from hangtag.pages.entry_view import sample_html
+from hangtag.pages.gear import cards
 from hangtag.pages.samples import samples
 from hangtag.pages.uses import Use, uses
 from hangtag.pages.writer import Writer
@@ -37,18 +38,29 @@ def home_view(w: Writer) -> dict[str, Any]:
     """Ways in: a tag's lines, the areas with their entries, the questions."""
     areas = [(area, w.book.entries_of(area.id)) for area in w.book.areas.values()]
     return {
+        "gear": cards(w),
         "areas": [(area, entries) for area, entries in areas if entries],
-        "tag": list(itertools.islice(_tag_lines(w, [entries for _, entries in areas]), _MOST_ON_HOME_TAG)),
+        "tag": list(itertools.islice(_tag_lines(w, _tagged(w)), _MOST_ON_HOME_TAG)),
         "questions": _questions(w)[:_MOST_QUESTIONS],
     }
 
 
+def _tagged(w: Writer) -> list[tuple[Entry, ...]]:
+    """What the tag of the first kind of gear prints, so that it could hang in a shop; else the entries of each area."""
+    for kind in w.book.gear.values():
+        if kind.wanted:
+            return [tuple(w.book.entries[name] for name in (*kind.wanted, *kind.tags))]
+    return [w.book.entries_of(area) for area in w.book.areas]
+
+
 def _tag_lines(w: Writer, groups: list[tuple[Entry, ...]]) -> Iterator[tuple[Markup, Entry]]:
-    """One printed line an entry, going round the areas, so that the first few show them all."""
+    """One printed line an entry, going round the groups, so that the first few show them all."""
+    seen: set[str] = set()
     for row in itertools.zip_longest(*groups):
         for entry in row:
-            if entry is None:
+            if entry is None or entry.id in seen:
                 continue
+            seen.add(entry.id)
             lines = samples(w.book, entry)
             if lines:
                 yield sample_html(max(lines[:2], key=len)), entry

@@ -5,6 +5,7 @@ Must not read tags: that is the tag reader's, from the same patterns.
 
 from __future__ import annotations
 
+import math
 import re
 
 from hangtag.answers import measured
@@ -12,7 +13,8 @@ from hangtag.book import Book
 from hangtag.calculators import QuantityInput
 from hangtag.entries import Entry
 from hangtag.numbers import show
-from hangtag.pages.scale import middle
+from hangtag.pages.scale import middle, two_figures
+from hangtag.units import Unit
 
 _HOLE = re.compile(r"\{([^{}]*)\}")
 _THOUSAND = 1000
@@ -22,7 +24,7 @@ MOST = 6  # ways of printing shown; authors write the commonest first
 def start_value(book: Book, entry: Entry) -> float | None:
     """The SI value an entry's page speaks of: where the first calculator on its scale starts, else its bar's middle.
 
-    None where the entry has neither a scale nor a calculator whose input is of the quantity its tags print.
+    Without both, a usual value of those its tags print; None where they print no number.
     """
     own = [book.calculators[name] for name in entry.calculators if name in book.calculators]
     others = [calculator for calculator in book.calculators.values() if calculator not in own]
@@ -33,8 +35,20 @@ def start_value(book: Book, entry: Entry) -> float | None:
     if entry.scale:
         return middle(entry.scale)
     if entry.reads and entry.reads.plausible:
-        return entry.reads.plausible[0].si
+        low, high = entry.reads.plausible
+        return usual(entry.reads.unit or low.unit, low.si, high.si)
     return None
+
+
+def usual(unit: Unit, low: float, high: float) -> float:
+    """An SI value between two ends that both belong to a tag, to two figures in their unit.
+
+    Where both are above zero it is as many times the lower as the higher is of it: weights of tents run over two powers
+    of ten, and nobody prints the least of them.
+    """
+    ends = unit.from_si(low), unit.from_si(high)
+    centre = math.sqrt(ends[0] * ends[1]) if ends[0] > 0 else (ends[0] + ends[1]) / 2
+    return unit.to_si(float(two_figures(centre)))
 
 
 def samples(book: Book, entry: Entry) -> tuple[str, ...]:

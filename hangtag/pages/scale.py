@@ -99,14 +99,15 @@ def anchor(at: float) -> str:
 def middle(scale: Scale) -> float:
     """The SI value in the middle of the bar, rounded to two figures in the scale's unit."""
     centre = scale.unit.from_si((scale.start.si + scale.end.si) / 2)
-    return scale.unit.to_si(float(_two_figures(centre)))
+    return scale.unit.to_si(float(two_figures(centre)))
 
 
-def _two_figures(value: float) -> str:
+def two_figures(value: float) -> str:
+    """A number rounded to two figures, as `float` reads it."""
     if value == 0:
         return "0"
     negative, digits, exponent = half_up(value, 2)
-    return f"{'-' if negative else ''}{digits}e{exponent}"
+    return f"{'-' if negative else ''}{digits[0]}.{digits[1:]}e{exponent}"
 
 
 def draw(entry: str, scale: Scale, here: float, *, title: str, described: str) -> str:

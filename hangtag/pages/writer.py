@@ -54,6 +54,11 @@ def area_path(area: str) -> str:
     return f"areas/{area}.md"
 
 
+def gear_path(kind: str) -> str:
+    """Where the page of a kind of gear stands."""
+    return f"gear/{kind}.md"
+
+
 def calculator_path(calculator: str) -> str:
     """Where a calculator's page stands; its script is beside it."""
     return f"calculators/{calculator}/index.md"

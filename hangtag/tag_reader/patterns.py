@@ -48,6 +48,7 @@ class Hole:
     role: str | None
     glued: bool
     span: Span
+    text: str = ""  # as it is written, with its braces
 
 
 @dataclass(frozen=True)
@@ -101,11 +102,11 @@ def _hole(text: str, at: int, end: int, span: Span) -> Hole | None:
     name = text[at + 1 : end - 1]
     place, glued = _inside(span, text, at, end), _is_glued(text, at)
     if name in HOLES:
-        return Hole(HOLES[name], None, None, glued, place)
+        return Hole(HOLES[name], None, None, glued, place, text[at:end])
     reference = _REFERENCE.fullmatch(name)
     if reference:
-        return Hole(HOLES[reference.group(2)], reference.group(1), None, glued, place)
-    return Hole("role", None, name, glued, place) if _ROLE.fullmatch(name) else None
+        return Hole(HOLES[reference.group(2)], reference.group(1), None, glued, place, text[at:end])
+    return Hole("role", None, name, glued, place, text[at:end]) if _ROLE.fullmatch(name) else None
 
 
 def _literals(text: str, at: int, end: int, span: Span) -> list[Literal]:

@@ -27,6 +27,8 @@ class Kind(Enum):
     CAUTION = auto()
     MARKDOWN = auto()
     COMMAND = auto()  # to be copied: never wrapped
+    VERBATIM = auto()  # of its own width: never wrapped
+    MARKS = auto()  # what points at the verbatim line above
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ import json
 
 from hangtag.words.characters import DROPPED, LETTERS, RAISED, READ_AS, SHIFTED
 
+_LEAST_RUN = 4
 _SCRIPT = """\
 // The normaliser of words, written by hangtag/words/ from its table of characters.
 // Needs scripts/numbers.js before it.
@@ -29,7 +30,13 @@ _SCRIPT = """\
   for (const [first, last] of DROPPED) {
     for (let code = first; code <= last; code += 1) table.set(String.fromCodePoint(code), '');
   }
-  for (const [readAs, characters] of READ_AS) {
+  for (const [readAs, runs] of READ_AS) {
+    // `a-c` stands for a, b and c
+    const characters = runs.replace(/([^])-([^])/gu, (run, first, last) => {
+      let all = '';
+      for (let code = first.codePointAt(0); code <= last.codePointAt(0); code += 1) all += String.fromCodePoint(code);
+      return all;
+    });
     for (const character of characters) table.set(character, readAs);
   }
   const RAISED = new Set('__RAISED__');
@@ -129,7 +136,7 @@ def to_javascript() -> str:
     """The whole of scripts/words.js: the same table and the same tokenizer. Needs scripts/numbers.js before it."""
     # What cannot be seen is escaped; letters stay as they are, which is shorter and readable.
     read_as = ", ".join(
-        f"[{json.dumps(key, ensure_ascii=False)}, {json.dumps(characters, ensure_ascii=not key.isalnum())}]"
+        f"[{json.dumps(key, ensure_ascii=False)}, {json.dumps(_runs(characters), ensure_ascii=not key.isalnum())}]"
         for key, characters in READ_AS.items()
     )
     holes = {
@@ -143,3 +150,15 @@ def to_javascript() -> str:
     for hole, filled in holes.items():
         script = script.replace(hole, filled)
     return script
+
+
+def _runs(characters: str) -> str:
+    """The same characters, three and more that follow one another as `first-last`: half the bytes."""
+    assert "-" not in characters  # noqa: S101  the table has one sign for all hyphens, as what they are read as
+    runs: list[str] = []
+    for character in characters:
+        if runs and ord(character) == ord(runs[-1][-1]) + 1:
+            runs[-1] += character
+        else:
+            runs.append(character)
+    return "".join(run if len(run) < _LEAST_RUN else f"{run[0]}-{run[-1]}" for run in runs)

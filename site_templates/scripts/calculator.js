@@ -255,7 +255,7 @@ window.hangtag = window.hangtag || {};
       for (const { name, shown } of this.fields) if (shown) this.fillAll(name, shown.unit, () => given(shown));
       for (const step of this.data.steps) this.fillStep(step, results.get(step.name), this.reached?.get(step.name));
       this.showOld();
-      if (mark) this.markScales(results, changed);
+      if (mark) hangtag.scales?.follow(this, results, changed);
     }
 
     /** The results, or null where there is none; then `refused` says why. */
@@ -312,22 +312,6 @@ window.hangtag = window.hangtag || {};
 
     showBands(element, si) {
       for (const bands of element.querySelectorAll("[data-limits]")) slots.showBand(bands, si);
-    }
-
-    /** The scale of the field that changed follows it; a scale that only an answer sits on follows the answer. */
-    markScales(results, changed) {
-      const marked = new Set();
-      for (const field of this.fields) {
-        const scale = field.element.getAttribute("data-scale-of");
-        if (!scale || marked.has(scale)) continue;
-        marked.add(scale);
-        if (field === changed) hangtag.scales?.mark(scale, field.si);
-      }
-      for (const place of this.querySelectorAll("[data-step][data-scale-of]")) {
-        const scale = place.getAttribute("data-scale-of");
-        if (!marked.has(scale)) hangtag.scales?.mark(scale, results.get(place.getAttribute("data-step")));
-        marked.add(scale);
-      }
     }
 
     /**

@@ -83,8 +83,9 @@
       here.setAttribute("height", short(HEIGHT - level(now[1])));
       here.setAttribute("width", across(si));
       here.dataset.late = x(si) > 50;
-      here.lastElementChild.textContent = find("[data-here=y]").textContent = slots.measured(text(now), step.unit);
-      find("[data-here=x]").textContent = slots.measured(numbers.show(shown.number, 8, 15), shown.unit);
+      here.lastElementChild.textContent = slots.measured(text(now), step.unit);
+      slots.fill(find("[data-here=y]"), [text(now)], step.unit);
+      slots.fill(find("[data-here=x]"), [numbers.show(shown.number, 8, 15)], shown.unit);
     }
     for (const axis of figure.querySelectorAll("[data-axis]")) slots.fill(axis, [""], (axis.dataset.axis ? shown : step).unit);
   }

@@ -1,4 +1,5 @@
 // Reading and printing numbers: the same rules as hangtag/numbers.py, proved by tests/compliance/numbers.
+// What stands between <readings> and </readings> also goes into the finder's script, which needs no more.
 // Must not know units: what follows a typed number is handed back as it stands.
 (function () {
   'use strict';
@@ -27,11 +28,13 @@
     [/\uff0e/g, '.'],
   ];
 
+  // <readings>
   /** @param {string} whole @param {string} decimals */
   const canonical = (whole, decimals) => {
     const tail = decimals.replace(/0+$/, '');
     return (whole.replace(/^0+/, '') || '0') + (tail && '.' + tail);
   };
+  // </readings>
 
   /** Half-up on a string of digits. @returns {[boolean, string, number]} */
   function rounded(/** @type {boolean} */ negative, /** @type {string} */ digits, /** @type {number} */ exponent, /** @type {number} */ keep) {
@@ -103,6 +106,7 @@
     return Array.from({ length: last - first + 1 }, (_, i) => snap((first + i) * step));
   }
 
+  // <readings>
   const marksOf = (/** @type {string} */ body) => body.replace(/[0-9]/g, '');
   const kinds = (/** @type {string} */ marks) => new Set(marks).size;
 
@@ -131,6 +135,7 @@
 
   /** Every honest reading of digits with marks, as author's numbers. @param {string} body @returns {string[]} */
   const honest = (body) => /** @type {string[]} */ (readings(body).filter((value) => value !== null));
+  // </readings>
 
   function past(/** @type {string} */ text, /** @type {number} */ at, /** @type {string} */ among) {
     while (at < text.length && among.includes(text[at])) at += 1;

@@ -79,7 +79,7 @@
     function show() {
       if (script) {
         document.dispatchEvent(new Event("hangtag-units"));
-      } else if (window.hangtag && root.dataset.units) {
+      } else if (window.hangtag && window.hangtag.slots && root.dataset.units) {
         script = document.createElement("script");
         script.src = new URL("preference.js", here).href;
         document.head.append(script);

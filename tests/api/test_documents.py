@@ -136,3 +136,16 @@ def test_an_equation_is_told_with_its_bounds(shared: Book) -> None:
     assert step["is"] == "t where sin(t) / t = spacing / arc"
     assert step["solve"] == {"unknown": "t", "low": 0.001, "high": 1.5708}
     assert read(shared, "calculators/tent")["one_way"] == {"en": "A peg set too near can give way."}
+
+
+def test_kinds_of_gear_and_danger_words_stand_in_one_document(reference: Book) -> None:
+    document = json.loads(api.documents(reference)["api/v1/gear.json"])
+    tent = next(kind for kind in document["kinds"] if kind["id"] == "tent")
+    assert tent["page"] == "gear/tent/"
+    assert tent["tags"] == list(reference.gear["tent"].tags)
+    assert tent["drawing"]["file"] == "drawings/gear-tent.svg"
+    assert set(tent["drawing"]["parts"].values()) <= set(reference.entries)
+    assert [danger["caution"]["en"] for danger in document["danger"]] == [str(its.caution) for its in reference.danger]
+    listed = json.loads(api.documents(reference)["api/v1/index.json"])["gear"]
+    assert [kind["id"] for kind in listed] == list(reference.gear)
+    assert {kind["document"] for kind in listed} == {"api/v1/gear.json"}

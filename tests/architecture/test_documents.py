@@ -28,7 +28,7 @@ def marked(text: str, mark: str) -> str:
 
 def table(project: Path) -> dict[str, str]:
     """The usage of every command in the README's table, by name."""
-    rows = re.findall(r"^\| `hangtag ((\w+)[^`]*)` \|", readme(project), re.MULTILINE)
+    rows = re.findall(r"^\| `hangtag (([\w-]+)[^`]*)` \|", readme(project), re.MULTILINE)
     return {name: usage for usage, name in rows}
 
 
@@ -74,14 +74,16 @@ def test_every_command_stands_in_the_readme_with_its_options(project: Path) -> N
     rows = table(project)
     assert set(rows) == set(commands.commands)
     for name, command in commands.commands.items():
+        parts = [command, *(command.commands.values() if isinstance(command, click.Group) else ())]
         options = {
             option
-            for parameter in command.params
+            for part in parts
+            for parameter in part.params
             if isinstance(parameter, click.Option)
             for option in parameter.opts
             if option.startswith("--")
         }
-        assert options - {"--book"} == set(re.findall(r"--\w+", rows[name])), name
+        assert options - {"--book"} == set(re.findall(r"--[\w-]+", rows[name])), name
 
 
 def test_the_examples_of_the_readme_run(
@@ -89,11 +91,24 @@ def test_the_examples_of_the_readme_run(
 ) -> None:
     monkeypatch.chdir(project)
     monkeypatch.setattr(screen, "PATIENCE", 600)
-    lines = re.findall(r"^hangtag ((?:work|show|check) .*)$", readme(project), re.MULTILINE)
+    lines = re.findall(r"^hangtag ((?:work|show|check|read|find) .*)$", readme(project), re.MULTILINE)
     assert len(lines) >= 3
     for line in lines:
         assert main(shlex.split(line)) == 0, line
     assert capsys.readouterr().err == ""
+
+
+def test_the_example_of_a_tag_is_what_the_command_prints(
+    project: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    (line,) = re.findall(r"^hangtag (read .*)$", readme(project), re.MULTILINE)
+    assert main([*shlex.split(line), "--book", str(project)]) == 0
+    printed = capsys.readouterr().out
+    for part in re.split(r"^ *\.\.\.$", marked(readme(project), "read example"), flags=re.MULTILINE):
+        found = printed.find(part.strip("\n"))
+        assert found >= 0, part
+        printed = printed[found:]
 
 
 def test_the_clubs_book_of_the_readme_is_a_book(

@@ -26,8 +26,9 @@ def test_the_three_lists_of_public_names_agree(project: Path) -> None:
         if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("hangtag.")
         for alias in node.names
     }
-    assert for_types == {(name, f"hangtag.{room}") for name, room in hangtag._ROOMS.items()}
-    assert {name for name, _ in for_types} | {"__version__"} == set(hangtag.__all__)
+    at_once = {("__version__", "hangtag.version")}  # a word alone: nothing has to be loaded for it
+    assert for_types - at_once == {(name, f"hangtag.{room}") for name, room in hangtag._ROOMS.items()}
+    assert {name for name, _ in for_types} == set(hangtag.__all__)
     assert hangtag.__all__ == sorted(hangtag.__all__)
 
 

@@ -185,7 +185,7 @@ def test_an_address_asks(page: Page, sites_of_trial: Site, mark: str) -> None:
     assert said(page) == expected(sites_of_trial.book, calculator, given, "mass", "2 kg", "length")
     assert field(page, calculator, "length").input_value() == "1200"  # its own value stays
     assert field(page, calculator, "width").input_value() == "30"
-    assert page.locator("[role=status]").first.inner_text() == ""
+    assert page.locator("hangtag-calculator [role=status]").first.inner_text() == ""
 
 
 def test_the_question_stands_in_the_address_while_its_part_is_open(page: Page, trial: Site) -> None:
@@ -197,7 +197,7 @@ def test_the_question_stands_in_the_address_while_its_part_is_open(page: Page, t
     question(page, "mass", "2 lb", "width")
     page.clock.run_for(1000)
     assert page.url == start + "&mass=2lb&length=1200mm&width=ask&fibre=ash&poles=2"
-    status = page.locator("[role=status]").first
+    status = page.locator("hangtag-calculator [role=status]").first
     assert spaced(status.inner_text()).startswith("Pole width: ")
     asked = said(page)
     address = page.url

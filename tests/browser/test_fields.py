@@ -12,7 +12,7 @@ from tests.browser.support import computed, field, of_every_kind, open_calculato
 BAD = ("abc", "", "1.2.3", "1e3", "12 parsecs")
 REST = 800  # milliseconds
 COUNT_CHANGES = """() => {
-  const status = document.querySelector("[role=status]");
+  const status = document.querySelector("hangtag-calculator [role=status]");
   window.changes = [];
   new MutationObserver(() => window.changes.push(status.textContent))
     .observe(status, {childList: true, characterData: true, subtree: true});
@@ -122,7 +122,7 @@ def test_an_error_waits_until_the_reader_rests(page: Page, trial: Site) -> None:
 def test_ten_keys_make_one_announcement_and_loading_makes_none(page: Page, web: Site) -> None:
     for calculator in of_every_kind(web):
         open_paused(page, web, calculator)
-        status = page.locator("[role=status]").first
+        status = page.locator("hangtag-calculator [role=status]").first
         assert status.inner_text() == ""
         page.evaluate(COUNT_CHANGES)
         numbers = page.locator(".ht-fields :is(input.ht-number, .ht-cell-number input)")
@@ -147,7 +147,7 @@ def test_a_mistake_is_announced_with_its_field(page: Page, trial: Site) -> None:
     open_calculator(page, trial, calculator)
     field(page, calculator, "width").fill("wide")
     page.clock.run_for(REST + 50)
-    words = page.locator("[role=status]").first.inner_text()
+    words = page.locator("hangtag-calculator [role=status]").first.inner_text()
     assert words.startswith("Pole width: ")
     assert error_of(page, calculator, "width").inner_text().removeprefix("Mistake:").strip() in words
 
@@ -200,7 +200,7 @@ def test_a_failed_requirement_is_an_answer_in_words(page: Page, trial: Site) -> 
     assert shown(page, calculator)["answers"] != before  # the narrower pole before had an answer
     assert page.locator(".ht-old-note").first.is_visible()
     page.clock.run_for(REST + 50)
-    assert page.locator("[role=status]").first.inner_text() == refusal.inner_text()
+    assert page.locator("hangtag-calculator [role=status]").first.inner_text() == refusal.inner_text()
     field(page, calculator, "width").fill("99")
     assert not refusal.is_visible()
 

@@ -140,7 +140,9 @@ def test_both_ends_are_spoken_and_kept_in_the_address(page: Page, trial: Site) -
     open_calculator(page, trial, calculator)
     field(page, calculator, "length").fill("30 in to 1 m")
     page.clock.run_for(REST + 50)
-    assert "Dry length: 609.6 to 1100 millimetres." in page.locator("[role=status]").first.inner_text()
+    assert (
+        "Dry length: 609.6 to 1100 millimetres." in page.locator("hangtag-calculator [role=status]").first.inner_text()
+    )
     kept, before = page.url, shown(page, calculator)
     assert "length=30in%20to%201m" in kept
     page.goto("about:blank")

@@ -198,7 +198,11 @@ def test_mistakes_stand_beside_their_cells_and_in_a_summary_that_leads_there(pag
         assert words in line.inner_text()
     assert shown(page, calculator)["answers"] == before
     assert page.locator(".ht-old-note").first.is_visible()
-    assert page.locator("[role=status]").first.inner_text().startswith("Poles: Row 1, Weight of one: heavy")
+    assert (
+        page.locator("hangtag-calculator [role=status]")
+        .first.inner_text()
+        .startswith("Poles: Row 1, Weight of one: heavy")
+    )
     summary.get_by_role("button").nth(1).click()
     assert count.evaluate("control => document.activeElement === control")
     assert violations(page) == []

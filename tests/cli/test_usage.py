@@ -9,12 +9,14 @@ import pytest
 import hangtag as package
 from tests.cli.conftest import Hangtag
 
+COMMANDS = ["build", "check", "export-docs", "find", "new", "read", "serve", "show", "work"]
+
 
 def test_help_lists_the_commands_that_there_are(hangtag: Hangtag) -> None:
     ran = hangtag("--help")
     assert ran.code == 0
     listed = [line.split()[0] for line in ran.out.partition("Commands:")[2].splitlines() if line.startswith("  ")]
-    assert listed == ["build", "check", "serve", "show", "work"]
+    assert listed == COMMANDS
 
 
 @pytest.mark.parametrize("command", ["build", "check", "serve", "show", "work"])
@@ -33,7 +35,7 @@ def test_version(hangtag: Hangtag) -> None:
     ("typed", "told"),
     [
         (["biuld"], "there is no command biuld\n  Did you mean build?\n"),
-        (["zz"], "there is no command zz\n  The commands are build, check, serve, show, work.\n"),
+        (["zz"], f"there is no command zz\n  The commands are {', '.join(COMMANDS)}.\n"),
         (["check", "--jsno"], "there is no option --jsno\n  Did you mean --json?\n"),
         (["check", "--zz"], "there is no option --zz\n  See hangtag check --help.\n"),
         (["show", "denier", "drop"], "got unexpected extra argument (drop)\n  See hangtag show --help.\n"),

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangtag.entries import Scale
-from hangtag.pages.scale import anchor, draw, middle, percent, stretches, ticks
+from hangtag.pages.scale import anchor, draw, middle, percent, stretches, ticks, two_figures
 from tests.site.books import loaded, make_trial
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -92,3 +92,14 @@ def test_the_drawing_needs_no_style_of_its_own(scale: Scale) -> None:
 
 def test_the_middle_is_a_round_value(scale: Scale) -> None:
     assert middle(scale) == pytest.approx(1.0)
+
+
+def test_two_figures_keep_the_size_of_a_number() -> None:
+    assert [float(two_figures(value)) for value in (0, 12_500, 1581.1, 4.94, 100, -0.0126)] == [
+        0,
+        13_000,
+        1600,
+        4.9,
+        100,
+        -0.013,
+    ]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import importlib
 import json
+import pkgutil
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -12,8 +14,10 @@ import jsonschema
 import pytest
 import yaml
 
+import hangtag
 from hangtag import schema
 from hangtag.resources import reference_book
+from hangtag.shape import Key, Keys
 
 RESET = "python -m hangtag.schema site_templates/schema"
 
@@ -144,3 +148,41 @@ def test_the_small_files_below_pass_before_they_are_spoilt(name: str, text: str)
 )
 def test_mistakes_of_shape_are_refused(name: str, text: str, told: str) -> None:
     assert told in "\n".join(errors(name, text))
+
+
+def tables() -> Iterator[tuple[str, Keys]]:
+    """Every table of keys by which a file is read, wherever it stands in the engine."""
+    for found in pkgutil.walk_packages(hangtag.__path__, "hangtag."):
+        if found.name.endswith("__main__"):
+            continue
+        for name, value in vars(importlib.import_module(found.name)).items():
+            if (
+                name.endswith("_KEYS")
+                and isinstance(value, dict)
+                and all(isinstance(key, Key) for key in value.values())
+            ):
+                yield f"{found.name}.{name}", value
+
+
+def descriptions(part: Any) -> Iterator[dict[str, str]]:  # noqa: ANN401  any part of a schema
+    """What each mapping of a schema says of its keys."""
+    if isinstance(part, dict):
+        if isinstance(part.get("properties"), dict):
+            yield {key: value.get("description", "") for key, value in part["properties"].items()}
+        for value in part.values():
+            yield from descriptions(value)
+    elif isinstance(part, list):
+        for value in part:
+            yield from descriptions(value)
+
+
+def test_each_key_that_a_reader_knows_is_described_in_a_schema() -> None:
+    described = list(descriptions(list(schema.schemas().values())))
+    found = dict(tables())
+    assert {"hangtag.entry_reader.ENTRY_KEYS", "hangtag.calculator_reader.CALCULATOR_KEYS"} <= found.keys()
+    missing = [
+        name
+        for name, keys in found.items()
+        if not any({key: its.says for key, its in keys.items()}.items() <= told.items() for told in described)
+    ]
+    assert missing == []

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from hangtag.mkdocs_plugin import build_site
+from hangtag.plain import build_plain
 from tests.site.books import CLUB_CONFIG, make_trial, write
 
 
@@ -55,3 +56,21 @@ def club(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def club_site(club: Path) -> Path:
     """Its site for the web."""
     return build_site(club, club.parent / "club-web")
+
+
+@pytest.fixture(scope="session")
+def trial_plain(trial: Path) -> Path:
+    """The plain look of the trial book for the web."""
+    return build_plain(trial, trial.parent / "plain")
+
+
+@pytest.fixture(scope="session")
+def trial_plain_disk(trial: Path) -> Path:
+    """The plain look of the trial book for opening from disk."""
+    return build_plain(trial, trial.parent / "plain-disk", disk=True)
+
+
+@pytest.fixture(scope="session")
+def club_plain(club: Path) -> Path:
+    """The plain look of the club's book, which holds every page of the reference book."""
+    return build_plain(club, club.parent / "club-plain")

@@ -12,8 +12,9 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
-from hangtag.mkdocs_plugin import build_site, swap
+from hangtag.mkdocs_plugin import build_site
 from hangtag.mkdocs_plugin.quiet import listening
+from hangtag.output import SITE, place_for, tidy
 from hangtag.problems import ProblemError
 from tests.site.books import TRIAL, make_trial
 
@@ -92,25 +93,25 @@ def test_a_folder_that_holds_the_book_is_refused(tmp_path: Path, up: int) -> Non
 
 def test_an_empty_folder_is_taken(trial: Path, tmp_path: Path) -> None:
     (tmp_path / "site").mkdir()
-    assert (build_site(trial, tmp_path / "site") / swap.MARK).is_file()
+    assert (build_site(trial, tmp_path / "site") / SITE.mark).is_file()
 
 
 def test_a_swap_killed_between_its_renames_is_undone(tmp_path: Path) -> None:
-    place = swap.place_for(tmp_path / "site", tmp_path / "book")
+    place = place_for(tmp_path / "site", tmp_path / "book")
     place.away.mkdir()
     (place.away / "index.html").write_text("the last good site")
     place.aside.mkdir()
-    swap.tidy(place)
+    tidy(place)
     assert (place.out / "index.html").read_text() == "the last good site"
     assert [path.name for path in tmp_path.iterdir()] == ["site"]
 
 
 def test_a_swap_killed_after_its_renames_is_finished(tmp_path: Path) -> None:
-    place = swap.place_for(tmp_path / "site", tmp_path / "book")
+    place = place_for(tmp_path / "site", tmp_path / "book")
     for folder, text in ((place.out, "new"), (place.away, "old")):
         folder.mkdir()
         (folder / "index.html").write_text(text)
-    swap.tidy(place)
+    tidy(place)
     assert (place.out / "index.html").read_text() == "new"
     assert [path.name for path in tmp_path.iterdir()] == ["site"]
 
@@ -125,7 +126,7 @@ def test_a_disk_build_is_packed_into_a_zip_that_is_ours(trial: Path, trial_disk:
     with zipfile.ZipFile(archive) as packed:
         names = set(packed.namelist())
     files = {f"disk/{path.relative_to(trial_disk)}" for path in trial_disk.rglob("*") if path.is_file()}
-    assert names == files - {f"disk/{swap.MARK}"}
+    assert names == files - {f"disk/{SITE.mark}"}
     theirs = tmp_path / "site.zip"
     theirs.write_bytes(b"something else")
     assert code_of(lambda: build_site(trial, tmp_path / "site", disk=True)) == "zip-not-ours"

@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.site.books import CLUB_CONFIG
+
 pytestmark = pytest.mark.slow
 
 
@@ -68,3 +70,14 @@ def test_a_fresh_environment_builds_the_bundled_book(wheel: Path, tmp_path: Path
     term = json.loads((desk / "site" / "schema" / "term.json").read_text(encoding="utf-8"))
     assert term["$schema"] == "http://json-schema.org/draft-07/schema#"
     assert [path.name for path in desk.iterdir()] == ["site"]
+
+    club = desk / "club"
+    (club / "terms").mkdir(parents=True)
+    (club / "mkdocs.yml").write_text(CLUB_CONFIG, encoding="utf-8")
+    do(scripts / "hangtag", "build", "--plain", "--disk", cwd=club)
+    do(scripts / "hangtag", "export-docs", desk / "carried", cwd=club)
+    assert (club / "site-plain-disk.zip").is_file()
+    for page in ("terms/denier", "about", "a-to-z"):
+        assert (club / f"site-plain-disk/{page}.html").is_file()
+        assert (desk / f"carried/docs/{page}.md").is_file()
+    assert "Larkmoor Hill Club" in (club / "site-plain-disk/index.html").read_text(encoding="utf-8")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -32,7 +31,7 @@ def v8() -> V8:
 
 
 def in_python(text: str) -> list[dict[str, Any]]:
-    return [{**asdict(token), "values": list(token.values)} for token in words.tokens(text)]
+    return [{**token._asdict(), "values": list(token.values)} for token in words.tokens(text)]
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: ascii(case["text"]))

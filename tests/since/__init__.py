@@ -1,0 +1,1 @@
+"""Numbers that changed between two states of a book."""
